@@ -1,0 +1,54 @@
+# make demo   sets up and runs the main job on an invented athlete
+# make test   sets up and runs every test and check
+# make lint | format | types | bench | clean
+
+PYTHON ?= python3.11
+VENV := .venv
+BIN := $(VENV)/bin
+PYTEST_ARGS ?=
+
+# The stamps hold the set-up: a run with nothing changed starts at once.
+READY := $(VENV)/.ready
+TEST_READY := $(VENV)/.test-ready
+
+.PHONY: demo test lint format types bench clean
+
+demo: $(READY)
+	@$(BIN)/saltus example demo --if-changed
+	@$(BIN)/saltus analyse demo/recordings/ines-adler
+	@$(BIN)/saltus assess demo/ines-adler.toml
+	@$(BIN)/saltus plan demo/ines-adler.toml --weeks 3
+
+test: $(TEST_READY) lint types
+	$(BIN)/python -m pytest $(PYTEST_ARGS)
+
+lint: $(TEST_READY)
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+
+types: $(TEST_READY)
+	$(BIN)/mypy
+
+format: $(TEST_READY)
+	$(BIN)/ruff check --fix .
+	$(BIN)/ruff format .
+
+bench: $(TEST_READY)
+	$(BIN)/python -m bench
+
+clean:
+	rm -rf $(VENV) demo .pytest_cache .mypy_cache .ruff_cache
+
+$(VENV)/bin/python:
+	@command -v $(PYTHON) >/dev/null || { echo "Saltus needs $(PYTHON); set PYTHON=... to name another (3.11 or later)."; exit 1; }
+	@$(PYTHON) -m venv $(VENV) 2>/dev/null || { rm -rf $(VENV); \
+	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then apt-get -qq update && apt-get -qq install -y python3-venv && $(PYTHON) -m venv $(VENV); \
+	  else echo "Python's venv module is missing: run 'apt install python3-venv' and try again."; exit 1; fi; }
+
+$(READY): pyproject.toml constraints.txt | $(VENV)/bin/python
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --editable .
+	@touch $@
+
+$(TEST_READY): $(READY)
+	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --requirement requirements-test.txt
+	@touch $@

@@ -1,0 +1,45 @@
+"""The command line: parse, one call into the core, print.
+
+Only Typer is imported here; each command imports what it needs when it runs, so that
+``saltus --help`` starts at once.
+"""
+
+import sys
+
+import typer
+
+from saltus import __version__
+from saltus.errors import SaltusError
+
+__all__ = ["app", "main"]
+
+app = typer.Typer(
+    name="saltus",
+    help="Which quality limits an athlete's jump, and a plan to train it.",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+)
+
+
+def _print_version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"saltus {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _root(
+    version: bool = typer.Option(
+        False, "--version", help="Print the version.", callback=_print_version, is_eager=True
+    ),
+) -> None:
+    pass
+
+
+def main() -> None:
+    """Run the command line; an error of ours becomes one message and exit status 1."""
+    try:
+        app()
+    except SaltusError as error:
+        typer.secho(f"saltus: {error}", err=True, fg=typer.colors.RED)
+        sys.exit(1)

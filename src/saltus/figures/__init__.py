@@ -1,0 +1,1 @@
+"""One definition of each chart, drawn alike on a page and in print."""

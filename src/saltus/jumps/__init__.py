@@ -1,0 +1,1 @@
+"""A recording taken apart into its jumps: events, phases, measures and trust."""

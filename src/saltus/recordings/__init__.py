@@ -1,0 +1,1 @@
+"""Files of force plates, read into one shape: :class:`~saltus.recordings.recording.Recording`."""

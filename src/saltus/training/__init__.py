@@ -1,0 +1,1 @@
+"""Exercises, the coach's method, loads, the landing budget, the planner and its checker."""
