@@ -1,0 +1,414 @@
+"""The coach's method: the rules of a plan, as data.
+
+The method that ships stands in ``data/method.toml`` and is common practice of the trade,
+with published evidence beside it; a coach edits a copy. Every rule has an identifier, a
+text and a source, and every fault in a file is told with its line. See ``docs/method.md``.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+
+from saltus.athlete.qualities import Quality
+from saltus.training.exercises import Exercise
+from saltus.training.spans import Count, Span
+
+__all__ = [
+    "BackOff",
+    "Budget",
+    "Careful",
+    "Emphasis",
+    "LandingSteps",
+    "MatchGap",
+    "Method",
+    "Phase",
+    "PhaseKind",
+    "Progression",
+    "Rule",
+    "Spacing",
+    "Unloading",
+    "Use",
+    "WeekShape",
+]
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule in words.
+
+    Parameters
+    ----------
+    id : str
+        Identifier.
+    text : str
+        What it says, for a coach.
+    source : str
+        Published source, or "common practice", or "judgement".
+    """
+
+    id: str
+    text: str
+    source: str
+
+
+class PhaseKind(StrEnum):
+    """What a phase is for."""
+
+    BUILDING = "building"
+    PEAKING = "peaking"
+    """The block of depth jumps before the test."""
+    UNLOADING = "unloading"
+    """No jumps, less work, then the test."""
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """How a phase uses a family of exercises, beside each exercise's own ranges.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of the rule that it follows.
+    family : str
+        The family.
+    per_week : Count
+        Sessions a week that hold the family; a low end above 0 is asked for, and told as
+        unmet where there is no room.
+    sets, reps : Count
+        Sets of the family in a session, repetitions in a set.
+    percent : Span or None
+        Narrower range of load, per cent; None leaves that of the exercise.
+    """
+
+    rule: str
+    family: str
+    per_week: Count
+    sets: Count
+    reps: Count
+    percent: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Phase:
+    """A phase of the plan.
+
+    Parameters
+    ----------
+    id, name : str
+        Identifier, and what a coach calls it.
+    rule : str
+        Identifier of the rule that it follows.
+    kind : PhaseKind
+        What it is for.
+    weeks : Count
+        Shortest (where there is time for it at all) and longest, weeks.
+    uses : tuple of Use
+        The families it uses; an exercise none of whose families is named is not used.
+    """
+
+    id: str
+    name: str
+    rule: str
+    kind: PhaseKind
+    weeks: Count
+    uses: tuple[Use, ...]
+
+    def use_of(self, exercise: Exercise) -> Use | None:
+        """Find the first use whose family the exercise belongs to, or None."""
+        return next((use for use in self.uses if use.family in exercise.families), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Emphasis:
+    """How the weeks of building are shared out, by the limiting quality.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    limiting : Quality or None
+        The limiting quality; None while it is undecided.
+    shares : mapping of str to float
+        Building phase to its share of the weeks left for building; they add up to 1.
+    """
+
+    rule: str
+    limiting: Quality | None
+    shares: Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class WeekShape:
+    """What a week and a session may hold.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    sessions : Count
+        Sessions a week.
+    items : Count
+        Exercises in a session, warm-up included.
+    sets : int
+        Working sets in a session, at most (preparation not counted).
+    shortest_min : float
+        A session shorter than this is not worth the way, min.
+    """
+
+    rule: str
+    sessions: Count
+    items: Count
+    sets: int
+    shortest_min: float
+
+
+@dataclass(frozen=True, slots=True)
+class Spacing:
+    """Days between two sessions that hold the same family.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    family : str
+        The family, or "landing" for everything with landings but preparation.
+    days : int
+        From one to the next, at least: 2 is Monday to Wednesday.
+    days_minors : int
+        The same for athletes under 18 or of unknown age.
+    """
+
+    rule: str
+    family: str
+    days: int
+    days_minors: int
+
+
+@dataclass(frozen=True, slots=True)
+class MatchGap:
+    """Days kept free of a family round a match.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    family : str
+        The family.
+    days_before, days_after : int
+        Days before and after the day of the match on which it may not stand; the day itself
+        is never used for it.
+    """
+
+    rule: str
+    family: str
+    days_before: int
+    days_after: int
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """Landing load that the joints can bear, by training age.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    from_years : float
+        Training age from which it holds, years.
+    minors : bool
+        Whether it is for athletes under 18 (or of unknown age); the others are for adults.
+    per_session : float
+        On one day, sport of the same day included.
+    per_week : float
+        In one week, practices and matches included.
+    first_week : float
+        Landing load that the plan may add in its first week.
+    """
+
+    rule: str
+    from_years: float
+    minors: bool
+    per_session: float
+    per_week: float
+    first_week: float
+
+
+@dataclass(frozen=True, slots=True)
+class LandingSteps:
+    """How the landing load may grow, and how bodies and sport change it.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    step : float
+        A week's landing load may exceed the highest of the `look_back` weeks before it by
+        this share of that,
+    allowance : float
+        plus this much.
+    look_back : int
+        Weeks looked back.
+    over_kg : float
+        Body mass above which the budget shrinks, kg,
+    heavy_share : float
+        to this share.
+    practice_cost, match_cost : float
+        Cost of a landing in practice and in a match.
+    """
+
+    rule: str
+    step: float
+    allowance: float
+    look_back: int
+    over_kg: float
+    heavy_share: float
+    practice_cost: float
+    match_cost: float
+
+
+@dataclass(frozen=True, slots=True)
+class BackOff:
+    """Planned lighter weeks.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    every_weeks : int
+        Every so many weeks of building and peaking, counted from the start of the plan.
+    sets_share : float
+        Working sets of the week, as a share of the week before, at most.
+    """
+
+    rule: str
+    every_weeks: int
+    sets_share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Progression:
+    """How the load of a family creeps up.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    family : str
+        The family.
+    start_share : float
+        Where in the range of per cents the first week stands: 0 the lightest end.
+    step_points : float
+        Rise from one step to the next, per cent points of the maximum, at most.
+    every_weeks : int
+        Weeks between steps, at least.
+    """
+
+    rule: str
+    family: str
+    start_share: float
+    step_points: float
+    every_weeks: int
+
+
+@dataclass(frozen=True, slots=True)
+class Careful:
+    """The careful side, while the estimates are uncertain.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    weeks : int
+        For so many weeks from the start, loads are taken from the low end of the estimate's
+        interval; afterwards from the estimate itself.
+    height_share : float
+        Share of the push-off distance that a box may stand above the low estimate of the
+        jump height.
+    """
+
+    rule: str
+    weeks: int
+    height_share: float
+
+
+@dataclass(frozen=True, slots=True)
+class Unloading:
+    """The days before a test.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    no_jump_days : Count
+        Days without planned jumps before the main test; as the phase is planned in whole
+        weeks, at least the low end of them.
+    sets_share : Span
+        Working sets of an unloading week as a share of those of the last full week.
+    rest_days : int
+        Days without any session before the test.
+    second_rest_days, second_no_jump_days : int
+        The same before a test of second rank, which gets no unloading phase of its own.
+    """
+
+    rule: str
+    no_jump_days: Count
+    sets_share: Span
+    rest_days: int
+    second_rest_days: int
+    second_no_jump_days: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Method:
+    """A whole method.
+
+    Parameters
+    ----------
+    name : str
+        What the coach calls it.
+    rules : mapping of str to Rule
+        Every rule by its identifier.
+    exercises : mapping of str to Exercise
+        The exercises it may use, by identifier.
+    phases : tuple of Phase
+        In order of time: building, peaking, unloading.
+    emphases : tuple of Emphasis
+        One for each trainable quality, and one for "undecided".
+    week : WeekShape
+        What weeks and sessions may hold.
+    spacings, match_gaps, budgets, progressions : tuple
+        See their types.
+    landing_steps, back_off, careful, unloading
+        See their types.
+    """
+
+    name: str
+    rules: Mapping[str, Rule]
+    exercises: Mapping[str, Exercise]
+    phases: tuple[Phase, ...]
+    emphases: tuple[Emphasis, ...]
+    week: WeekShape
+    spacings: tuple[Spacing, ...]
+    match_gaps: tuple[MatchGap, ...]
+    budgets: tuple[Budget, ...]
+    landing_steps: LandingSteps
+    back_off: BackOff
+    progressions: tuple[Progression, ...]
+    careful: Careful
+    unloading: Unloading
+
+    def phase(self, phase_id: str) -> Phase:
+        """Phase by its identifier; KeyError where there is none."""
+        for phase in self.phases:
+            if phase.id == phase_id:
+                return phase
+        raise KeyError(phase_id)
+
+    def emphasis(self, limiting: Quality | None) -> Emphasis:
+        """Emphasis for a limiting quality; that for "undecided" where it has none."""
+        by_quality = {emphasis.limiting: emphasis for emphasis in self.emphases}
+        return by_quality.get(limiting, by_quality[None])
+
+    def family(self, family: str) -> tuple[Exercise, ...]:
+        """Exercises of a family, in the order of the file."""
+        return tuple(e for e in self.exercises.values() if family in e.families)
