@@ -111,6 +111,8 @@ class DropJump(_Test):
         `contacts_s` empty where contact was not timed.
     method : JumpMethod
         How height was measured.
+    frame_rate_hz : float or None
+        Of the film, where `method` is FILM.
     """
 
     drop_m: float
@@ -119,6 +121,7 @@ class DropJump(_Test):
     method: JumpMethod = JumpMethod.MAT
     arms: bool = False
     true_drop: bool = False
+    frame_rate_hz: float | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
