@@ -1,0 +1,215 @@
+"""What the model says each reading should be, for many athletes at once."""
+
+import datetime as dt
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from saltus.athlete.person import Person
+from saltus.athlete.postures import isometric_pull_n, parallel_squat_kg
+from saltus.athlete.prior import N_STATE, Constant, State
+from saltus.athlete.pushoff import Start, simulate
+from saltus.athlete.readings import Reading, ReadingKind
+
+__all__ = ["NOMINAL_PULL_EFFICIENCY", "Predictor", "jump_height_m"]
+
+NOMINAL_PULL_EFFICIENCY = 0.65
+"""Share of the leg's own isometric force that a mid-thigh pull shows (design figure)."""
+
+_START = {
+    ReadingKind.SQUAT_JUMP: Start.SQUAT,
+    ReadingKind.COUNTERMOVEMENT_JUMP: Start.COUNTERMOVEMENT,
+    ReadingKind.REBOUND_HEIGHT: Start.DROP,
+    ReadingKind.REBOUND_CONTACT: Start.DROP,
+}
+_IMPOSSIBLE = 1e-6
+# Stands for a jump that cannot be made (a load that cannot be stood up with): far below
+# anything that was read, so that such qualities are as good as ruled out.
+
+
+def jump_height_m(
+    start: Start,
+    state: NDArray[np.float64],
+    segment_m: NDArray[np.float64],
+    mass_kg: float | NDArray[np.float64],
+    *,
+    load_kg: float = 0.0,
+    drop_m: float = 0.0,
+) -> NDArray[np.float64]:
+    """Height of the jump without arms, m, for log-qualities of shape (..., 5).
+
+    Parameters
+    ----------
+    start : Start
+        Squat, countermovement or drop.
+    state : ndarray, shape (..., 5)
+        Log-qualities per kg of `mass_kg`.
+    segment_m : ndarray, broadcast with shape (...)
+        Half the outstretched leg, m.
+    mass_kg, load_kg, drop_m : float
+        Body mass, external load, true drop.
+
+    Returns
+    -------
+    ndarray, shape (...)
+        Almost 0 where the jump cannot be made.
+    """
+    shape = state.shape[:-1]
+    natural = np.exp(state.reshape(-1, N_STATE))
+    segment = np.broadcast_to(segment_m, shape).ravel()
+    mass = np.broadcast_to(np.asarray(mass_kg, dtype=float), shape).ravel()
+    pushes = simulate(
+        start,
+        mass_kg=mass,
+        segment_m=segment,
+        torque_nm=natural[:, State.TORQUE] * mass,
+        speed_rad_s=natural[:, State.SPEED],
+        rfd_nm_s=natural[:, State.RATE] * mass,
+        distance_m=natural[:, State.DISTANCE],
+        stretch_gain=natural[:, State.STRETCH],
+        load_kg=load_kg,
+        drop_m=drop_m,
+    )
+    return np.where(pushes.feasible, pushes.height_m, _IMPOSSIBLE).reshape(shape)
+
+
+class Predictor:
+    """Predicts a fixed list of readings from states at their dates and the constants.
+
+    Parameters
+    ----------
+    readings : sequence of Reading, length m
+        What is to be predicted.
+    dates : sequence of date
+        All dates of the state; every reading's date is among them.
+    person : Person
+        For body mass.
+    """
+
+    def __init__(self, readings: Sequence[Reading], dates: Sequence[dt.date], person: Person):
+        self.readings = tuple(readings)
+        place = {date: i for i, date in enumerate(dates)}
+        self.date_index = np.array([place[r.date] for r in self.readings], dtype=int)
+        self.mass_kg = np.array([person.mass_kg(r.date) for r in self.readings])
+        self.is_log = np.array([r.is_log for r in self.readings], dtype=bool)
+        self.shift = np.array([r.shift for r in self.readings])
+        values = np.array([r.value for r in self.readings])
+        self.value = np.where(self.is_log, np.log(np.where(self.is_log, values, 1.0)), values)
+        self.sd = np.array([r.sd for r in self.readings])
+        self._log_terms = _incidence([r.log_terms for r in self.readings])
+        self._add_terms = _incidence([r.add_terms for r in self.readings])
+        self._groups: dict[tuple[ReadingKind, float, float, float], list[int]] = {}
+        for i, r in enumerate(self.readings):
+            key = (r.kind, r.load_kg, r.drop_m, r.after_s)
+            self._groups.setdefault(key, []).append(i)
+
+    def __len__(self) -> int:
+        return len(self.readings)
+
+    def raw(
+        self, state: NDArray[np.float64], segment_m: NDArray[np.float64]
+    ) -> NDArray[np.float64]:
+        """Readings before the constants of person and method: the expensive part.
+
+        Parameters
+        ----------
+        state : ndarray, shape (n, m, 5)
+            Log-qualities at each reading's date.
+        segment_m : ndarray, shape (n,)
+            Half the outstretched leg, m.
+
+        Returns
+        -------
+        ndarray, shape (n, m)
+            m, s, kg or N.
+        """
+        out = np.empty(state.shape[:2])
+        for (kind, load, drop, after), members in self._groups.items():
+            if kind is ReadingKind.REBOUND_CONTACT:
+                continue  # comes with the height of the same drop
+            at = state[:, members]
+            mass = self.mass_kg[members]
+            segment = np.broadcast_to(segment_m[:, None], at.shape[:2])
+            natural = np.exp(at)
+            if kind is ReadingKind.SQUAT_MAXIMUM:
+                out[:, members] = parallel_squat_kg(
+                    natural[..., State.TORQUE], natural[..., State.SPEED], segment, mass
+                )
+            elif kind in (ReadingKind.PULL_PEAK, ReadingKind.PULL_EARLY):
+                out[:, members] = isometric_pull_n(
+                    natural[..., State.TORQUE],
+                    natural[..., State.RATE],
+                    segment,
+                    mass,
+                    efficiency=NOMINAL_PULL_EFFICIENCY,
+                    after_s=after,
+                )
+            elif kind is ReadingKind.DISTANCE:
+                out[:, members] = natural[..., State.DISTANCE]
+            elif kind is ReadingKind.REBOUND_HEIGHT:
+                twins = self._groups.get((ReadingKind.REBOUND_CONTACT, load, drop, after), [])
+                height, contact = _rebound(at, segment, mass, drop)
+                out[:, members] = height
+                by_date = {self.date_index[i]: column for column, i in enumerate(members)}
+                for twin in twins:
+                    out[:, twin] = contact[:, by_date[self.date_index[twin]]]
+            else:
+                out[:, members] = jump_height_m(
+                    _START[kind], at, segment, mass[None, :], load_kg=load
+                )
+        return out
+
+    def finish(
+        self, raw: NDArray[np.float64], constants: NDArray[np.float64]
+    ) -> NDArray[np.float64]:
+        """Readings on the scale on which they are compared: m, or a logarithm.
+
+        Parameters
+        ----------
+        raw : ndarray, shape (n, m)
+            From :meth:`raw`.
+        constants : ndarray, shape (n, 19)
+            The athlete's constants.
+
+        Returns
+        -------
+        ndarray, shape (n, m)
+        """
+        gain = constants @ self._log_terms.T
+        added = constants @ self._add_terms.T + self.shift
+        logs = np.log(np.maximum(raw, _IMPOSSIBLE)) + gain + added
+        return np.asarray(np.where(self.is_log, logs, raw * np.exp(gain) + added))
+
+
+def _incidence(terms: Sequence[tuple[Constant, ...]]) -> NDArray[np.float64]:
+    matrix = np.zeros((len(terms), len(Constant)))
+    for row, constants in enumerate(terms):
+        matrix[row, list(constants)] = 1.0
+    return matrix
+
+
+def _rebound(
+    state: NDArray[np.float64],
+    segment_m: NDArray[np.float64],
+    mass_kg: NDArray[np.float64],
+    drop_m: float,
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Height (m) and contact time (s) of drop jumps, each of the shape of `segment_m`."""
+    shape = state.shape[:-1]
+    natural = np.exp(state.reshape(-1, N_STATE))
+    mass = np.broadcast_to(mass_kg, shape).ravel()
+    pushes = simulate(
+        Start.DROP,
+        mass_kg=mass,
+        segment_m=segment_m.ravel(),
+        torque_nm=natural[:, State.TORQUE] * mass,
+        speed_rad_s=natural[:, State.SPEED],
+        rfd_nm_s=natural[:, State.RATE] * mass,
+        distance_m=natural[:, State.DISTANCE],
+        stretch_gain=natural[:, State.STRETCH],
+        drop_m=drop_m,
+    )
+    height = np.where(pushes.feasible, pushes.height_m, _IMPOSSIBLE).reshape(shape)
+    contact = np.where(pushes.feasible, pushes.contact_s, 1.0).reshape(shape)
+    return height, contact
