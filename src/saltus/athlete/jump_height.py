@@ -92,7 +92,7 @@ def flight_time_with_lower_landing(
 def frame_error_m(
     height_m: float, frame_rate_hz: float, gravity: float = STANDARD_GRAVITY
 ) -> float:
-    """Error in height from one frame too many or too few in the flight, m.
+    """Error in height from one frame too many in the flight, m.
 
     Parameters
     ----------
@@ -106,14 +106,15 @@ def frame_error_m(
     Returns
     -------
     float
-        ``(g t / 4) / rate``: the slope of ``g t² / 8`` times the length of a frame.
+        ``g ((t + 1/rate)² - t²) / 8``.
     """
     if not frame_rate_hz > 0:
         raise TestError(
             f"A film with {frame_rate_hz:g} frames a second is impossible: give the rate at "
             "which it was taken, such as 240."
         )
-    return gravity * flight_time_from_height(height_m, gravity) / 4 / frame_rate_hz
+    flight, frame = flight_time_from_height(height_m, gravity), 1 / frame_rate_hz
+    return gravity * ((flight + frame) ** 2 - flight**2) / 8
 
 
 def reach_height(touched_m: float, standing_reach_m: float) -> float:
