@@ -1,0 +1,106 @@
+"""One door for every file of a force plate."""
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from saltus.errors import RecordingError
+from saltus.recordings.assemble import assemble
+from saltus.recordings.choose import choose
+from saltus.recordings.columns import recognise, wanted
+from saltus.recordings.delimited import load
+from saltus.recordings.motion_storage import is_motion_storage, read_motion_storage
+from saltus.recordings.options import ReadOptions
+from saltus.recordings.recording import Recording
+from saltus.recordings.signals import Signals
+from saltus.recordings.sniff import sniff
+
+__all__ = ["EXTENSIONS", "find_recordings", "read"]
+
+EXTENSIONS = (".c3d", ".csv", ".dat", ".mot", ".sto", ".tsv", ".txt")
+"""Files of a folder that are taken for recordings (in lower case)."""
+
+
+def read(path: Path | str, *, options: ReadOptions | None = None) -> Recording:
+    """Read the vertical ground force in a file.
+
+    The reader is chosen by what the file holds; its extension is only asked where that does
+    not decide.
+
+    Parameters
+    ----------
+    path : path-like
+        Delimited text of any common shape, a motion-storage table or a C3D file.
+    options : ReadOptions, optional
+        What the file does not say itself.
+
+    Returns
+    -------
+    Recording
+        In newtons, evenly sampled; what was done to it is in its notes.
+
+    Raises
+    ------
+    AmbiguousColumns
+        If several columns could be meant.
+    RecordingError
+        If the file cannot be read, or not without guessing.
+    """
+    path = Path(path)
+    options = options or ReadOptions()
+    try:
+        signals = _signals(path, options)
+        return assemble(signals, options)
+    except OSError as error:
+        raise RecordingError(f"{path.name}: {error.strerror or error}.") from error
+
+
+def _signals(path: Path, options: ReadOptions) -> Signals:
+    if path.is_dir():
+        raise RecordingError(f"{path.name} is a folder; name a file in it.")
+    layout = sniff(path)
+    if is_motion_storage(layout):
+        return read_motion_storage(path, layout, options)
+    table = load(path, layout, wanted(recognise(layout.headings), options))
+    return choose(table, options)
+
+
+def find_recordings(paths: Iterable[Path | str]) -> list[Path]:
+    """List the recordings among files and folders.
+
+    A file that is named is taken whatever its extension; in a folder, and the folders in it,
+    the known extensions are.
+
+    Parameters
+    ----------
+    paths : iterable of path-like
+        Files and folders.
+
+    Returns
+    -------
+    list of Path
+        In the order given, those of a folder sorted by name; none twice.
+
+    Raises
+    ------
+    RecordingError
+        If a path does not exist, or a folder holds no recordings.
+    """
+    found: dict[Path, None] = {}
+    for path in map(Path, paths):
+        if path.is_dir():
+            inside = sorted(
+                p
+                for p in path.rglob("*")
+                if p.is_file()
+                and p.suffix.lower() in EXTENSIONS
+                and not any(part.startswith(".") for part in p.relative_to(path).parts)
+            )
+            if not inside:
+                known = ", ".join(EXTENSIONS)
+                raise RecordingError(f"{path}: the folder holds no recordings ({known}).")
+            found.update(dict.fromkeys(inside))
+        elif path.exists():
+            found[path] = None
+        else:
+            raise RecordingError(f"{path}: there is no such file or folder.")
+    return list(found)
