@@ -277,7 +277,8 @@ class BackOff:
     every_weeks : int
         Every so many weeks of building and peaking, counted from the start of the plan.
     sets_share : float
-        Working sets of the week, as a share of the week before, at most.
+        Working sets of the week, as a share of the fullest week since the last lighter one
+        (preparation not counted), at most.
     """
 
     rule: str
@@ -289,6 +290,10 @@ class BackOff:
 class Progression:
     """How the load of a family creeps up.
 
+    The most that a week may hold rises from the start by `step_points` every `every_weeks`
+    weeks, counted from the day that the plan counts from, within the range of the phase;
+    see :func:`saltus.training.loads.percent_ceiling`.
+
     Parameters
     ----------
     rule : str
@@ -296,7 +301,8 @@ class Progression:
     family : str
         The family.
     start_share : float
-        Where in the range of per cents the first week stands: 0 the lightest end.
+        Where the first week stands in the range of the first phase that uses the family:
+        0 the lightest end.
     step_points : float
         Rise from one step to the next, per cent points of the maximum, at most.
     every_weeks : int
@@ -324,11 +330,14 @@ class Careful:
     height_share : float
         Share of the push-off distance that a box may stand above the low estimate of the
         jump height.
+    reserve_reps : int
+        Repetitions that a set loaded from a lift's maximum leaves undone, at least.
     """
 
     rule: str
     weeks: int
     height_share: float
+    reserve_reps: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -346,14 +355,17 @@ class Unloading:
         Working sets of an unloading week as a share of those of the last full week.
     rest_days : int
         Days without any session before the test.
+    second_rule : str
+        Identifier of the rule for tests of second rank, which get no unloading phase.
     second_rest_days, second_no_jump_days : int
-        The same before a test of second rank, which gets no unloading phase of its own.
+        Days without any session and without planned jumps before such a test.
     """
 
     rule: str
     no_jump_days: Count
     sets_share: Span
     rest_days: int
+    second_rule: str
     second_rest_days: int
     second_no_jump_days: int
 

@@ -179,6 +179,9 @@ class Plan:
         What matters for safety.
     changes : tuple of str
         After a re-plan: what changed, and why.
+    counted_from : date or None
+        Day from which rising loads, lighter weeks and careful first weeks are counted: that
+        of the first plan, where this one follows on; None for `start`.
     """
 
     athlete: str
@@ -190,6 +193,12 @@ class Plan:
     solver: SolverReport
     cautions: tuple[str, ...] = ()
     changes: tuple[str, ...] = ()
+    counted_from: dt.date | None = None
+
+    def week_number(self, date: dt.date) -> int:
+        """Weeks from the Monday of the day that is counted from to a date; the first is 0."""
+        first = self.counted_from or self.start
+        return (date - first + dt.timedelta(days=first.weekday())).days // 7
 
     @property
     def sessions(self) -> tuple[Session, ...]:
