@@ -46,12 +46,13 @@ class Gains:
     @property
     def largest(self) -> NDArray[np.int64]:
         """Place of the quality with the largest expected gain in each draw, shape (n,)."""
-        return np.argmax(self.expected_m, axis=1)
+        return np.asarray(np.argmax(self.expected_m, axis=1), dtype=np.int64)
 
     @property
     def probabilities(self) -> NDArray[np.float64]:
         """Probability that each quality's expected gain is the largest, shape (4,)."""
-        return np.bincount(self.largest, weights=self.weights, minlength=len(TRAINABLE))
+        counted = np.bincount(self.largest, weights=self.weights, minlength=len(TRAINABLE))
+        return np.asarray(counted, dtype=np.float64)
 
 
 def expected_gains(posterior: Posterior) -> Gains:
