@@ -28,7 +28,6 @@ import os
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from enum import StrEnum
 from functools import cache
 from typing import Final
 
@@ -36,34 +35,25 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from saltus.athlete import pushoff_kernels as kernels
+from saltus.athlete.pushoff_terms import Start, check, why_infeasible
+from saltus.athlete.pushoff_trace import Trace, trace
 from saltus.errors import ModelError
 
-__all__ = ["Pushes", "Start", "simulate"]
+__all__ = [
+    "Pushes",
+    "Start",
+    "Trace",
+    "isometric_force_n",
+    "simulate",
+    "squat_force_n",
+    "trace",
+    "why_infeasible",
+]
 
 Floats = NDArray[np.float64]
 
 _CHUNK: Final = 2000
 """Pushes that are worth a thread of their own."""
-
-
-class Start(StrEnum):
-    """How a jump is begun."""
-
-    SQUAT = "squat"
-    COUNTERMOVEMENT = "countermovement"
-    DROP = "drop"
-
-    @property
-    def code(self) -> int:
-        """Integer that stands for it in an array."""
-        return _CODES[self]
-
-
-_CODES: Final = {
-    Start.SQUAT: kernels.SQUAT,
-    Start.COUNTERMOVEMENT: kernels.COUNTERMOVEMENT,
-    Start.DROP: kernels.DROP,
-}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -112,36 +102,6 @@ def _pool() -> ThreadPoolExecutor:
     return ThreadPoolExecutor(max_workers=os.cpu_count() or 1, thread_name_prefix="pushes")
 
 
-_POSITIVE: Final = {
-    "mass_kg": "body mass",
-    "segment_m": "segment (half of the outstretched leg)",
-    "torque_nm": "isometric torque",
-    "speed_rad_s": "speed without load",
-    "rfd_nm_s": "rate of torque development",
-    "distance_m": "push-off distance",
-}
-_NOT_NEGATIVE: Final = {
-    "stretch_gain": "stretch-shortening gain",
-    "load_kg": "load",
-    "drop_m": "drop",
-}
-
-
-def _check(values: dict[str, Floats]) -> None:
-    """Refuse what no body can have; NaN passes, and comes out as NaN."""
-    for name, words in (_POSITIVE | _NOT_NEGATIVE).items():
-        x = values[name]
-        bad = np.isinf(x) | ((x <= 0) if name in _POSITIVE else (x < 0))
-        if np.any(bad):
-            i = int(np.argmax(bad))
-            where = f" (push {i})" if x.size > 1 else ""
-            limit = "greater than 0" if name in _POSITIVE else "0 or more"
-            raise ModelError(
-                f"A {words} of {x[i]:g}{where} cannot be simulated: {name} must be {limit} "
-                "and finite."
-            )
-
-
 def _codes(start: Start | ArrayLike) -> NDArray[np.int64]:
     if isinstance(start, Start):
         return np.array([start.code])
@@ -160,7 +120,7 @@ def _broadcast(
     shape = np.broadcast_shapes(codes.shape, *(x.shape for x in arrays.values()))
     if len(shape) != 1:
         raise ModelError(f"Pushes come in a row: shape (n,), not {shape}.")
-    _check(arrays)
+    check(arrays)
     return (
         np.ascontiguousarray(np.broadcast_to(codes, shape)),
         {name: np.ascontiguousarray(np.broadcast_to(x, shape)) for name, x in arrays.items()},
@@ -220,8 +180,9 @@ def simulate(
 
     Notes
     -----
-    The height is within 1e-7 m of a solution to twelve digits. Many pushes are shared
-    out among threads.
+    The height is within a few micrometres of a solution to twelve digits, and smooth in
+    every parameter, so that finite differences are clean. Many pushes are shared out
+    among threads.
     """
     codes, x = _broadcast(
         start,
@@ -263,3 +224,51 @@ def simulate(
         peak_force_n=out[:, kernels.PEAK_FORCE],
         feasible=feasible,
     )
+
+
+def isometric_force_n(length_m: ArrayLike, *, torque_nm: ArrayLike, segment_m: ArrayLike) -> Floats:
+    """Vertical force of a full isometric push at a leg length, T0/r, N.
+
+    Parameters
+    ----------
+    length_m : array_like
+        Length of the leg, between 0 and twice `segment_m`, m.
+    torque_nm, segment_m : array_like
+        As in :func:`simulate`.
+
+    Raises
+    ------
+    ModelError
+        If a length lies outside the leg.
+    """
+    a = np.asarray(segment_m, dtype=float)
+    share = np.asarray(length_m, dtype=float) / (2 * a)
+    if np.any((share <= 0) | (share >= 1)):
+        raise ModelError("A bent leg is longer than 0 and shorter than twice the segment.")
+    return np.asarray(np.asarray(torque_nm, dtype=float) / (a * np.sqrt(1 - share**2)))
+
+
+def squat_force_n(
+    velocity_m_s: ArrayLike,
+    *,
+    torque_nm: ArrayLike,
+    speed_rad_s: ArrayLike,
+    segment_m: ArrayLike,
+    knee_angle_rad: ArrayLike,
+) -> Floats:
+    """Vertical force of a full push at a knee angle and a speed of the body, N.
+
+    F = T0 phi(w)/r at full activation, r = a cos(theta/2), w = v/r.
+
+    Parameters
+    ----------
+    velocity_m_s : array_like
+        Speed at which the leg lengthens, m/s; negative while it yields.
+    torque_nm, speed_rad_s, segment_m : array_like
+        As in :func:`simulate`.
+    knee_angle_rad : array_like
+        Angle of the knee, pi with the leg straight.
+    """
+    r = np.asarray(segment_m, dtype=float) * np.cos(np.asarray(knee_angle_rad, dtype=float) / 2)
+    x = np.asarray(velocity_m_s, dtype=float) / r / np.asarray(speed_rad_s, dtype=float)
+    return np.asarray(np.asarray(torque_nm, dtype=float) * kernels.relative_torque(x) / r)

@@ -9,6 +9,9 @@ smooth function of the state, not the outcome of accepting and rejecting, so tha
 are smooth in every parameter; the last step of a piece ends at its event, found by
 Newton's method on the length of that step.
 
+The kernels stay together in one file, because the compiled code that is kept on disk is
+renewed when its own file changes, not when another does.
+
 All forces are per kg of the moved mass; tau = T0/M. Activation is ``goal + E`` with E
 decaying at `rate`, potentiation is ``1 + Q`` with Q decaying at 1/0.2 s.
 """
@@ -16,7 +19,7 @@ decaying at `rate`, potentiation is ``1 + Q`` with Q decaying at 1/0.2 s.
 import math
 
 import numpy as np
-from numba import njit
+from numba import njit, vectorize
 
 __all__ = [
     "COUNTERMOVEMENT",
@@ -100,7 +103,7 @@ def _lever(L, a):
     return math.sqrt(max(a * a - 0.25 * L * L, 1e-12 * a * a))
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
+@vectorize(cache=True)
 def relative_torque(x):
     """Torque at the speed x = w/w0 as a share of the isometric torque at the same activation."""
     if x >= 1.0:
