@@ -216,7 +216,7 @@ def _height(table: Table) -> Height | None:
     height = table.table("height", optional=True)
     if height is None:
         return None
-    height.known(("kind", "range_m", "limits"))
+    height.known(("kind", "range_m", "limits", "start_m"))
     limits = []
     for limit in height.tables("limits"):
         limit.known(("over_kg", "minors", "max_m"))
@@ -234,6 +234,9 @@ def _height(table: Table) -> Height | None:
         kind=height.choice("kind", HeightKind),
         range_m=Span(*height.pair("range_m", high=_HIGHEST_M, unit="m")),
         limits=tuple(limits),
+        start_m=height.number("start_m", high=_HIGHEST_M, unit="m")
+        if "start_m" in height.data
+        else None,
     )
 
 

@@ -159,11 +159,15 @@ class Height:
         Lowest and highest, m.
     limits : tuple of BodyLimit
         Lower limits for heavy or young athletes.
+    start_m : float or None
+        Highest to begin with where no test has shown a better one, m; None for the top of
+        the range.
     """
 
     kind: HeightKind
     range_m: Span
     limits: tuple[BodyLimit, ...] = ()
+    start_m: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

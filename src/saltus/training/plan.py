@@ -47,7 +47,7 @@ class Item:
     percent_of : str or None
         What `percent` refers to: a lift such as "back_squat", or "body_mass".
     percent : float or None
-        `load_kg` in per cent of the estimate it was taken from.
+        `load_kg` in per cent of the estimated maximum (or of body mass).
     box_m : float or None
         Height of the box to land on, or of the hurdle, m.
     drop_m : float or None

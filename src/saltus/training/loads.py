@@ -1,0 +1,384 @@
+"""Loads that this gym can make, and the load that an exercise gets in a week.
+
+A load is always rounded down to what the bar and the plates, the dumbbells or the
+kettlebells at hand can make. While the maxima are uncertain it is taken from the careful
+end of their interval, and it never rises faster than the method's progression.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import pairwise
+
+from saltus.athlete.assessment import Assessment
+from saltus.quantities import POUND, Estimate
+from saltus.training.exercises import Carrier, Exercise
+from saltus.training.method import Method, Phase, Progression
+from saltus.training.situation import Gym
+from saltus.training.spans import Span
+
+__all__ = [
+    "BODY_MASS",
+    "LIGHTEST_SHARE",
+    "ChosenLoad",
+    "Loading",
+    "Unloadable",
+    "choose_load",
+    "has_equipment",
+    "load_below",
+    "loadable",
+    "missing_equipment",
+    "percent_ceiling",
+    "percent_range",
+    "reference",
+    "rep_ceiling",
+    "side_text",
+]
+
+BODY_MASS = "body_mass"
+"""What `percent_of` says where the load refers to body mass."""
+
+LIGHTEST_SHARE = 0.85
+"""A load lighter than this share of the lightest wanted is no longer the same exercise."""
+
+_HEAVIEST_SIDE_G = 300_000
+_MACHINE_STEP_KG = 5.0
+_MACHINE_STEP_LB = 10.0
+_MACHINE_STEPS = 80
+_SUBSTITUTE_SPREAD = 0.10
+"""Spread of the ratio between two lifts' maxima, as a share (judgement)."""
+_EPLEY_REPS = 30.0
+"""1RM = load (1 + reps / 30): Epley 1985."""
+_CARRIED_BY = {
+    Carrier.BARBELL: "barbell",
+    Carrier.TRAP_BAR: "trap_bar",
+    Carrier.DUMBBELLS: "dumbbells",
+    Carrier.DUMBBELL: "dumbbells",
+    Carrier.KETTLEBELL: "kettlebell",
+    Carrier.MACHINE: "leg_press",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Loading:
+    """A load as it is put together.
+
+    Parameters
+    ----------
+    total_kg : float
+        Whole load, bar included, kg.
+    carrier : Carrier
+        What holds it.
+    plates_kg : tuple of float
+        Plates on each side of a bar, the heaviest first, kg.
+    """
+
+    total_kg: float
+    carrier: Carrier
+    plates_kg: tuple[float, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ChosenLoad:
+    """The load that an exercise gets.
+
+    Parameters
+    ----------
+    loading : Loading or None
+        None where the body alone is the load.
+    percent_of : str or None
+        The lift, or "body_mass"; None without a load.
+    percent : float or None
+        Of the estimated maximum (or of body mass), per cent.
+    target_kg : float
+        What was wanted before rounding down, kg.
+    """
+
+    loading: Loading | None
+    percent_of: str | None
+    percent: float | None
+    target_kg: float = 0.0
+
+    @property
+    def load_kg(self) -> float | None:
+        """Whole load, kg; None where the body alone is the load."""
+        return None if self.loading is None else self.loading.total_kg
+
+
+@dataclass(frozen=True, slots=True)
+class Unloadable:
+    """Why an exercise cannot be loaded, in words, with what would help."""
+
+    reason: str
+
+
+# --- What the gym has ---------------------------------------------------------------------
+
+
+def has_equipment(gym: Gym, name: str) -> bool:
+    """Whether a gym has a piece of equipment, named or shown by its weights or heights."""
+    shown: Mapping[str, bool] = {
+        "dumbbells": bool(gym.dumbbells_kg),
+        "kettlebell": bool(gym.kettlebells_kg),
+        "boxes": bool(gym.boxes_m),
+    }
+    return shown.get(name, name in gym.equipment)
+
+
+def missing_equipment(exercise: Exercise, gym: Gym) -> tuple[str, ...]:
+    """Names of the equipment that an exercise needs and a gym lacks, in alphabetical order."""
+    return tuple(sorted(name for name in exercise.equipment if not has_equipment(gym, name)))
+
+
+def loadable(gym: Gym, carrier: Carrier) -> tuple[float, ...]:
+    """Return every load that a gym can make on a carrier, lightest first, kg.
+
+    Bars take plates in pairs, one of each pair on each side; collars are not counted. A
+    trap bar is taken to weigh as much as the bar.
+    """
+    return tuple(loading.total_kg for loading in _loadings(gym, carrier))
+
+
+def load_below(gym: Gym, carrier: Carrier, target_kg: float) -> Loading | None:
+    """Find the heaviest load on a carrier that is not above a target; None if all are."""
+    tolerance = 1e-6
+    best = None
+    for loading in _loadings(gym, carrier):
+        if loading.total_kg > target_kg + tolerance:
+            break
+        best = loading
+    return best
+
+
+def side_text(loading: Loading, gym: Gym) -> str:
+    """Say how a load is put together, in the unit of the gym: "60 kg: 20 a side"."""
+    per = POUND if gym.unit == "lb" else 1.0
+    total = f"{loading.total_kg / per:.4g} {gym.unit}"
+    if loading.carrier in (Carrier.BARBELL, Carrier.TRAP_BAR):
+        if not loading.plates_kg:
+            return f"{total}: the bar alone"
+        plates = " + ".join(f"{plate / per:.4g}" for plate in loading.plates_kg)
+        return f"{total}: {plates} a side"
+    if loading.carrier is Carrier.DUMBBELLS:
+        return f"{total}: two of {loading.total_kg / 2 / per:.4g}"
+    return total
+
+
+def _loadings(gym: Gym, carrier: Carrier) -> tuple[Loading, ...]:
+    if not has_equipment(gym, _CARRIED_BY[carrier]):
+        return ()
+    if carrier in (Carrier.BARBELL, Carrier.TRAP_BAR):
+        sides = _sides(tuple(sorted(gym.plates_kg.items(), reverse=True)))
+        return tuple(Loading(gym.bar_kg + 2 * sum(side), carrier, side) for side in sides)
+    if carrier is Carrier.MACHINE:
+        step = _MACHINE_STEP_LB * POUND if gym.unit == "lb" else _MACHINE_STEP_KG
+        return tuple(Loading(step * i, carrier) for i in range(1, _MACHINE_STEPS + 1))
+    weights = gym.kettlebells_kg if carrier is Carrier.KETTLEBELL else gym.dumbbells_kg
+    times = 2 if carrier is Carrier.DUMBBELLS else 1
+    return tuple(Loading(times * weight, carrier) for weight in sorted(set(weights)))
+
+
+@lru_cache(maxsize=64)
+def _sides(plates: tuple[tuple[float, int], ...]) -> tuple[tuple[float, ...], ...]:
+    """Every weight that one side can carry, lightest first, each with the fewest plates."""
+    best: dict[int, tuple[float, ...]] = {0: ()}
+    for weight, count in plates:
+        reached = dict(best)
+        for side in best.values():
+            for number in range(1, count // 2 + 1):
+                more = (*side, *(weight,) * number)
+                grams = round(1000 * sum(more))
+                if grams > _HEAVIEST_SIDE_G:
+                    break
+                if grams not in reached or len(more) < len(reached[grams]):
+                    reached[grams] = more
+        best = reached
+    return tuple(best[grams] for grams in sorted(best))
+
+
+# --- What the athlete should get ------------------------------------------------------------
+
+
+def reference(exercise: Exercise, assessment: Assessment) -> Estimate | None:
+    """Maximum that an exercise's load refers to, kg; None where nothing is known.
+
+    Taken from a substitute lift, it gets the wider interval that the ratio between two
+    lifts deserves. Where the load refers to body mass, that is it.
+    """
+    rule = exercise.load
+    if rule is None:
+        return None
+    if rule.of is None:
+        mass = assessment.mass_kg
+        return Estimate(mass, mass, mass, 0.0)
+    if rule.of in assessment.maxima_kg:
+        return assessment.maxima_kg[rule.of]
+    for other in rule.else_of:
+        found = assessment.maxima_kg.get(other.lift)
+        if found is not None:
+            value = found.value * other.ratio
+            spread = ((found.sd * other.ratio) ** 2 + (_SUBSTITUTE_SPREAD * value) ** 2) ** 0.5
+            half = Estimate.normal(0.0, spread).high
+            return Estimate(value, max(value - half, 0.0), value + half, spread)
+    return None
+
+
+def percent_range(exercise: Exercise, phase: Phase) -> Span | None:
+    """Range of load in a phase, per cent; None without a load or a use of the exercise."""
+    use = phase.use_of(exercise)
+    if exercise.load is None or use is None:
+        return None
+    return exercise.load.percent.meet(use.percent)
+
+
+def rep_ceiling(reps: int, reserve: int) -> float:
+    """Per cent of the maximum that leaves `reserve` repetitions undone after `reps`.
+
+    After Epley 1985, 1RM = load (1 + reps / 30); a single is a maximum.
+    """
+    to_failure = reps + reserve
+    return 100.0 if to_failure <= 1 else 100.0 / (1.0 + to_failure / _EPLEY_REPS)
+
+
+def percent_ceiling(
+    exercise: Exercise, method: Method, phase: Phase, week_number: int, reps: int
+) -> float | None:
+    """Find the heaviest load that the method allows in a week, per cent of the maximum.
+
+    The least of: the top of the range of the phase and exercise; the method's progression,
+    which starts in the range of the first phase that uses the family and rises with the
+    weeks (but never stands below the range of the phase); and what leaves repetitions in
+    reserve.
+
+    Parameters
+    ----------
+    exercise : Exercise
+        What is loaded.
+    method, phase : Method, Phase
+        The rules, and the phase of the week.
+    week_number : int
+        Weeks from the first week that is counted from, which is 0: see
+        :meth:`saltus.training.plan.Plan.week_number`.
+    reps : int
+        Repetitions in a set.
+
+    Returns
+    -------
+    float or None
+        None where the exercise has no load or no use in the phase.
+    """
+    allowed = percent_range(exercise, phase)
+    if allowed is None or exercise.load is None:
+        return None
+    ceiling = allowed.high
+    progression = _progression(exercise, method)
+    if progression is not None:
+        first = _first_range(exercise, progression, method)
+        start = first.low + progression.start_share * (first.high - first.low)
+        steps = max(week_number, 0) // progression.every_weeks
+        ceiling = min(ceiling, max(allowed.low, start + progression.step_points * steps))
+    if exercise.load.of is not None:
+        ceiling = min(ceiling, rep_ceiling(reps, method.careful.reserve_reps))
+    return ceiling
+
+
+def _progression(exercise: Exercise, method: Method) -> Progression | None:
+    return next((p for p in method.progressions if p.family in exercise.families), None)
+
+
+def _first_range(exercise: Exercise, progression: Progression, method: Method) -> Span:
+    assert exercise.load is not None
+    for phase in method.phases:
+        for use in phase.uses:
+            if use.family == progression.family:
+                return exercise.load.percent.meet(use.percent) or exercise.load.percent
+    return exercise.load.percent
+
+
+def choose_load(
+    exercise: Exercise,
+    method: Method,
+    phase: Phase,
+    assessment: Assessment,
+    gym: Gym,
+    *,
+    week_number: int,
+    reps: int,
+) -> ChosenLoad | Unloadable:
+    """Choose the load that an exercise gets in a week.
+
+    The heaviest allowed (:func:`percent_ceiling`) of the estimated maximum, or of the low
+    end of its interval in the method's first, careful weeks, rounded down to what the gym
+    can make.
+
+    Parameters
+    ----------
+    exercise, method, phase, assessment, gym
+        What is loaded, by which rules, in which phase, for whom, and with what.
+    week_number : int
+        As in :func:`percent_ceiling`.
+    reps : int
+        Repetitions in a set.
+
+    Returns
+    -------
+    ChosenLoad or Unloadable
+        The load, or why there is none.
+    """
+    rule = exercise.load
+    if rule is None:
+        return ChosenLoad(None, None, None)
+    allowed = percent_range(exercise, phase)
+    ceiling = percent_ceiling(exercise, method, phase, week_number, reps)
+    if allowed is None or ceiling is None:
+        return Unloadable(f"{exercise.name}: not used in the phase {phase.name}.")
+    if ceiling < allowed.low:
+        return Unloadable(
+            f"{exercise.name}: sets of {reps} leave no {method.careful.reserve_reps} repetitions "
+            f"in reserve at {allowed.low:g} %: take fewer repetitions."
+        )
+    maximum = reference(exercise, assessment)
+    if maximum is None:
+        if rule.may_be_none:
+            return ChosenLoad(None, None, None)
+        return Unloadable(
+            f"{exercise.name}: nothing is known of the maximum in the {_words(str(rule.of))}: "
+            "test it, or a lift that it can be estimated from."
+        )
+    careful = week_number < method.careful.weeks
+    side = maximum.low if careful else maximum.value
+    target = ceiling / 100 * side
+    lightest = LIGHTEST_SHARE * allowed.low / 100 * min(side, maximum.low)
+    name = BODY_MASS if rule.of is None else str(rule.of)
+    for carrier in rule.on:
+        loading = load_below(gym, carrier, target)
+        if loading is not None and loading.total_kg >= lightest:
+            percent = 100 * loading.total_kg / maximum.value
+            return ChosenLoad(loading, name, percent, target)
+    if rule.may_be_none:
+        return ChosenLoad(None, None, None, target)
+    return Unloadable(_why_not(exercise, gym, lightest, target))
+
+
+def _why_not(exercise: Exercise, gym: Gym, lightest: float, target: float) -> str:
+    assert exercise.load is not None
+    per = POUND if gym.unit == "lb" else 1.0
+    wanted = f"{lightest / per:.3g} to {target / per:.3g} {gym.unit}"
+    loads = {carrier: loadable(gym, carrier) for carrier in exercise.load.on}
+    if not any(loads.values()):
+        needed = " or ".join(_words(str(carrier)) for carrier in exercise.load.on)
+        return f"{exercise.name}: needs a {needed}."
+    every = sorted({load for some in loads.values() for load in some})
+    if every[0] > target:
+        least = f"{every[0] / per:.3g} {gym.unit}"
+        return f"{exercise.name}: wants {wanted}, and the lightest here is {least}: a lighter bar."
+    for below, above in pairwise(every):
+        if below <= target < above:
+            gap = f"{below / per:.3g} to {above / per:.3g} {gym.unit}"
+            return f"{exercise.name}: wants {wanted}, and loads go from {gap}: smaller plates."
+    most = f"{every[-1] / per:.3g} {gym.unit}"
+    return f"{exercise.name}: wants {wanted}, and the heaviest here is {most}: more plates."
+
+
+def _words(identifier: str) -> str:
+    return identifier.replace("_", " ")
