@@ -15,7 +15,7 @@ from saltus.athlete.qualities import TRAINABLE, Quality
 from saltus.athlete.response import block_effect
 from saltus.quantities import Estimate
 
-__all__ = ["DECIDED", "Gains", "expected_gains", "limiting", "what_if", "worths"]
+__all__ = ["DECIDED", "Gains", "expected_gains", "limiting", "mean_responses", "what_if", "worths"]
 
 DECIDED = 0.7
 """Probability from which a limiting quality is named."""
@@ -55,13 +55,21 @@ class Gains:
         return np.asarray(counted, dtype=np.float64)
 
 
-def expected_gains(posterior: Posterior) -> Gains:
+def mean_responses(posterior: Posterior) -> NDArray[np.float64]:
+    """Mean multiplier of the ordinary response of this athlete, by trainable quality, (4,)."""
+    responses = np.exp(posterior.constants[:, [RESPONSE[q] for q in TRAINABLE]])
+    return np.asarray(np.average(responses, axis=0, weights=posterior.weights))
+
+
+def expected_gains(posterior: Posterior, bet: NDArray[np.float64] | None = None) -> Gains:
     """Push one ordinary block on each quality through the model.
 
     Parameters
     ----------
     posterior : Posterior
         Of one athlete; the block follows its last date.
+    bet : ndarray, shape (4,), optional
+        Multipliers to expect in place of this posterior's :func:`mean_responses`.
 
     Returns
     -------
@@ -72,10 +80,10 @@ def expected_gains(posterior: Posterior) -> Gains:
     mass = posterior.problem.person.mass_kg(on)
     years = posterior.problem.prior.training_years
     responses = np.exp(posterior.constants[:, [RESPONSE[q] for q in TRAINABLE]])
-    mean_responses = np.average(responses, axis=0, weights=posterior.weights)
+    bet = mean_responses(posterior) if bet is None else bet
     after = [state]
     for column, quality in enumerate(TRAINABLE):
-        for response in (np.full(len(state), mean_responses[column]), responses[:, column]):
+        for response in (np.full(len(state), bet[column]), responses[:, column]):
             effect = block_effect(state, segment, quality, response=response, training_years=years)
             after.append(state + effect)
     heights = jump_height_m(Start.COUNTERMOVEMENT, np.stack(after), segment, mass)

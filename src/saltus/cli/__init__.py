@@ -9,6 +9,8 @@ import sys
 import typer
 
 from saltus import __version__
+from saltus.cli.assess import assess
+from saltus.cli.simulate import simulate
 from saltus.errors import SaltusError
 
 __all__ = ["app", "main"]
@@ -34,6 +36,10 @@ def _root(
     ),
 ) -> None:
     pass
+
+
+app.command()(assess)
+app.command()(simulate)
 
 
 def main() -> None:
