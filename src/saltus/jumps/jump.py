@@ -94,12 +94,15 @@ class Integration:
         Time at which displacement is zero, s: at the still stand that the integration
         starts from, or, where it runs backwards, the stand after the landing.
     velocity_m_s : float
-        Velocity at `zero_s`; 0 unless a drift was taken out.
+        Velocity at `zero_s`; near 0.
+    level_n : float
+        What the empty plate reads, N; taken off the force as well.
     """
 
     weight_n: float
     zero_s: float
     velocity_m_s: float = 0.0
+    level_n: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,7 @@ def motion(analysis: Analysis, jump: Jump) -> Motion:
     how = jump.integration
     zero = index(how.zero_s)
     low, high = min(first, zero), max(last, zero + 1)
-    acceleration = STANDARD_GRAVITY * (force[low:high] / how.weight_n - 1)
+    acceleration = STANDARD_GRAVITY * ((force[low:high] - how.level_n) / how.weight_n - 1)
     velocity = cumulative_trapezoid(acceleration, dx=1 / rate, initial=0)
     velocity += how.velocity_m_s - velocity[zero - low]
     displacement = cumulative_trapezoid(velocity, dx=1 / rate, initial=0)
