@@ -120,7 +120,8 @@ def _broadcast(
     shape = np.broadcast_shapes(codes.shape, *(x.shape for x in arrays.values()))
     if len(shape) != 1:
         raise ModelError(f"Pushes come in a row: shape (n,), not {shape}.")
-    check(arrays)
+    scalar = isinstance(start, Start) and all(np.ndim(x) == 0 for x in values.values())
+    check(arrays, nan_passes=not scalar)
     return (
         np.ascontiguousarray(np.broadcast_to(codes, shape)),
         {name: np.ascontiguousarray(np.broadcast_to(x, shape)) for name, x in arrays.items()},
@@ -170,13 +171,13 @@ def simulate(
     Pushes
         Arrays of shape (n,). A load that cannot be stood up with, and whatever never
         leaves the ground, is not feasible, and its figures are NaN; so are those of a
-        push with a NaN among its arguments.
+        push with a NaN in one of its arrays.
 
     Raises
     ------
     ModelError
         If a mass, length, torque, speed, rate or distance is not positive, or a gain,
-        load or drop is negative, or the shapes do not fit together.
+        load or drop is negative, or a single push is asked for with a NaN.
 
     Notes
     -----
@@ -208,7 +209,7 @@ def simulate(
         push_many(*(c[part] for c in columns), out[part], feasible[part])
 
     parts = [slice(i, i + _CHUNK) for i in range(0, n, _CHUNK)]
-    if len(parts) == 1:
+    if len(parts) == 1:  # not worth a thread
         run(parts[0])
     else:
         list(_pool().map(run, parts))

@@ -171,6 +171,12 @@ def _step(L, v, k1, h, goal, E, rate, Q, a, tau, w0, up):
     )
 
 
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _still_building(E, rate):
+    """Rate that counts for the step: none once the activation is as good as full."""
+    return rate * abs(E) / (abs(E) + 0.002)
+
+
 @njit(cache=True, nogil=True, error_model="numpy")
 def _slopes_up(L, v, goal, E, rate, Q, a, tau, w0):
     """While pushing: force per kg, its slope in time, and a weighted sum of the rates (1/s)."""
@@ -186,7 +192,8 @@ def _slopes_up(L, v, goal, E, rate, Q, a, tau, w0):
     damping = steep * ir / w0
     dx = (force - G) * ir / w0 + x * lever
     dforce = force * (lever - rate * E / A - STRETCH_RATE * Q / (1.0 + Q)) - steep * dx
-    return force, dforce, rate + 2.0 * lever + 1.5 * damping + 2.0
+    rates = _still_building(E, rate) + 2.0 * lever + 1.5 * damping + 2.0
+    return force, dforce, rates
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -203,7 +210,8 @@ def _slopes_down(L, v, goal, E, rate, a, tau, w0):
     steep = full * YIELD_GAIN * YIELD_SPEED * yielding * yielding
     du = -(force - G) * ir / w0 + u * lever
     dforce = force * (lever - rate * E / A) + steep * du
-    return force, dforce, rate - lever + steep * ir / w0 + abs(du) * yielding + 2.0
+    rates = _still_building(E, rate) - lever + steep * ir / w0 + abs(du) * yielding + 2.0
+    return force, dforce, rates
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

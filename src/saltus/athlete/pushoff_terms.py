@@ -54,29 +54,32 @@ ARGUMENTS: Final = (*_POSITIVE, *_NOT_NEGATIVE)
 """Names of the figures of a push, in the order in which the kernels take them."""
 
 
-def check(values: Mapping[str, NDArray[np.float64]]) -> None:
-    """Refuse what no body can have; NaN passes, and comes out as NaN.
+def check(values: Mapping[str, NDArray[np.float64]], *, nan_passes: bool = False) -> None:
+    """Refuse what no body can have.
 
     Parameters
     ----------
     values : mapping of str to ndarray, shape (n,)
         By the names of :data:`ARGUMENTS`.
+    nan_passes : bool
+        Whether a NaN is let through, to come out as NaN.
 
     Raises
     ------
     ModelError
-        If one is infinite, negative, or 0 where it must not be.
+        If one is not finite, negative, or 0 where it must not be.
     """
     for name, words in (_POSITIVE | _NOT_NEGATIVE).items():
         x = values[name]
-        bad = np.isinf(x) | ((x <= 0) if name in _POSITIVE else (x < 0))
+        bad = np.isinf(x) if nan_passes else ~np.isfinite(x)
+        bad |= (x <= 0) if name in _POSITIVE else (x < 0)
         if np.any(bad):
             i = int(np.argmax(bad))
             where = f" (push {i})" if x.size > 1 else ""
             limit = "greater than 0" if name in _POSITIVE else "0 or more"
             raise ModelError(
-                f"A {words} of {x[i]:g}{where} cannot be simulated: {name} must be {limit} "
-                "and finite."
+                f"With the {words} at {x[i]:g}{where} nothing can be simulated: {name} must be "
+                f"{limit} and finite."
             )
 
 
