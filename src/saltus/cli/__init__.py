@@ -9,6 +9,7 @@ import sys
 import typer
 
 from saltus import __version__
+from saltus.cli.analyse import analyse
 from saltus.cli.assess import assess
 from saltus.cli.simulate import simulate
 from saltus.errors import SaltusError
@@ -38,6 +39,7 @@ def _root(
     pass
 
 
+app.command()(analyse)
 app.command()(assess)
 app.command()(simulate)
 
