@@ -32,7 +32,7 @@ _NARROW = 0.10
 _WEEK_DAYS = 7
 _ALL_LANDINGS = frozenset({"jump", "jumps", "jumping", "landing", "landings", "plyometrics"})
 _UPPER_LIMB = frozenset(
-    ["arm", "arms", "elbow", "finger", "fingers", "forearm", "hand", "hands", "shoulder", "wrist"]
+    {"arm", "arms", "elbow", "finger", "fingers", "forearm", "hand", "hands", "shoulder", "wrist"}
 )
 
 

@@ -27,10 +27,13 @@ def height_ceiling(
     A box to land on: on it, the centre of mass stands lower than on an outstretched leg by
     the depth of the crouch, so a jump of height h ends in a parallel squat on a box of
     h + d, with d the push-off distance. The method allows a share of d only, and h is the
-    low end of the squat jump's interval. A box to drop from: the low end of the interval
-    of the best drop, or the exercise's start where no drop jump was tested. A hurdle: no
-    higher than the low end of the countermovement jump. Always within the exercise's range
-    and its limits for heavy or young bodies.
+    low end of the squat jump's interval.
+
+    A box to drop from: the low end of the interval of the best drop (or the exercise's
+    start, where that lies within what the best drop may be), and the start where no drop
+    jump was tested. A hurdle: no higher than the low end of the countermovement jump.
+
+    Always within the exercise's range and its limits for heavy or young bodies.
 
     Raises
     ------

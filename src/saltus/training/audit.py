@@ -1,0 +1,89 @@
+"""The checker: holds a finished plan against every rule, whoever laid it out.
+
+It shares nothing with the planner but the data: method, exercises, situation and the
+athlete. Loads, landings and spacings are worked out a second time.
+"""
+
+from collections.abc import Sequence
+
+from saltus.athlete.assessment import Assessment
+from saltus.athlete.person import Person
+from saltus.training.audit_case import Breach, Case
+from saltus.training.audit_days import (
+    check_calendar,
+    check_days,
+    check_matches,
+    check_spacing,
+    check_tests,
+)
+from saltus.training.audit_items import (
+    check_costs,
+    check_equipment,
+    check_gated,
+    check_heights,
+    check_loads,
+    check_ranges,
+)
+from saltus.training.audit_weeks import (
+    check_landings,
+    check_lighter,
+    check_minima,
+    check_often,
+    check_phases,
+)
+from saltus.training.method import Method
+from saltus.training.plan import Plan, Week
+from saltus.training.situation import Situation
+
+__all__ = ["Breach", "audit"]
+
+_CHECKS = (
+    check_calendar,
+    check_days,
+    check_tests,
+    check_spacing,
+    check_matches,
+    check_phases,
+    check_often,
+    check_minima,
+    check_ranges,
+    check_costs,
+    check_loads,
+    check_heights,
+    check_equipment,
+    check_gated,
+    check_landings,
+    check_lighter,
+)
+
+
+def audit(
+    plan: Plan,
+    method: Method,
+    situation: Situation,
+    person: Person,
+    assessment: Assessment,
+    *,
+    earlier: Sequence[Week] = (),
+) -> tuple[Breach, ...]:
+    """Check a finished plan against every rule.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan, from the planner or by hand.
+    method : Method
+        The rules, with the exercises.
+    situation, person, assessment
+        What it has to fit into, and for whom.
+    earlier : sequence of Week, optional
+        Weeks before the plan, the latest last: for spacing, rising landing loads and
+        lighter weeks after a re-plan.
+
+    Returns
+    -------
+    tuple of Breach
+        Everything that is broken; empty for a sound plan.
+    """
+    case = Case(plan, method, situation, person, assessment, tuple(earlier))
+    return tuple(breach for check in _CHECKS for breach in check(case))
