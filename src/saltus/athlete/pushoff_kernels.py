@@ -510,7 +510,7 @@ def _push(start, m, two_a, T0, w0, R, d, p, load, drop, out, step, nodes, path):
     n = 0
     t_down, letting_go, peak_down, Q = 0.0, 0.0, 0.0, p
     bottom = two_a - d
-    if not (bottom > 0.0 and tau > 0.0 and rate > 0.0 and w0 > 0.0):
+    if not (bottom > 0.0 and tau > 0.0 and rate > 0.0 and w0 > 0.0 and drop >= 0.0):
         return False, n
     if start == DROP:
         top = two_a - TOUCH_DOWN * d
