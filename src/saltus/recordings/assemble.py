@@ -90,7 +90,7 @@ def assemble(signals: Signals, options: ReadOptions) -> Recording:
         total = left.force + right.force
         _check_feet(left, right, total, source)
     return Recording(
-        rate_hz=base.rate_hz,
+        rate_hz=float(base.rate_hz),
         total_n=total,
         left_n=left.force if left is not None else None,
         right_n=right.force if right is not None else None,

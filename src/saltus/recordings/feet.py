@@ -13,6 +13,7 @@ _LOADED_N = 20.0
 _SHORTEST_SHIFT_M = 0.025
 _BEFORE_S, _UNTIL_S = 0.060, 0.010  # before take-off: on the balls of the feet
 _STAND_S = (1.6, 0.6)  # before take-off: on the whole foot
+_APART_S = 0.1  # longest time between the take-offs of the two feet
 _ASTRIDE_M = (0.08, 1.2)  # distance between two feet
 
 
@@ -61,12 +62,16 @@ def _vote(
 ) -> float | None:
     """Forward shift, m, at one take-off: positive to the left of the line from first to second."""
     stand = slice(*(take_off - round(s * rate_hz) for s in _STAND_S))
-    toes = slice(*(take_off - round(s * rate_hz) for s in (_BEFORE_S, _UNTIL_S)))
     if stand.start < 0 or not loaded[stand.start : take_off].all():
         return None
     centres = []
     for plate in (first, second):
         assert plate.pressure_m is not None
+        # one foot often leaves some milliseconds before the other
+        last = take_off - round(_APART_S * rate_hz)
+        on = np.flatnonzero(plate.force[last:take_off] > _LOADED_N)
+        left = last + int(on[-1]) + 1 if on.size else last
+        toes = slice(*(left - round(s * rate_hz) for s in (_BEFORE_S, _UNTIL_S)))
         for part in (stand, toes):
             force = plate.force[part]
             if force.size == 0 or np.min(force) < _LOADED_N:

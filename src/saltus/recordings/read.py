@@ -5,6 +5,8 @@ from pathlib import Path
 
 from saltus.errors import RecordingError
 from saltus.recordings.assemble import assemble
+from saltus.recordings.c3d import read_c3d
+from saltus.recordings.c3d_structure import looks_like_c3d
 from saltus.recordings.choose import choose
 from saltus.recordings.columns import recognise, wanted
 from saltus.recordings.delimited import load
@@ -18,6 +20,14 @@ __all__ = ["EXTENSIONS", "find_recordings", "read"]
 
 EXTENSIONS = (".c3d", ".csv", ".dat", ".mot", ".sto", ".tsv", ".txt")
 """Files of a folder that are taken for recordings (in lower case)."""
+
+_OTHER_FILES = (
+    (b"PK\x03\x04", "a spreadsheet or a zip archive"),
+    (b"\xd0\xcf\x11\xe0", "a spreadsheet"),
+    (b"\x1f\x8b", "a compressed file"),
+    (b"%PDF", "a PDF page"),
+    (b"\x89PNG", "a picture"),
+)
 
 
 def read(path: Path | str, *, options: ReadOptions | None = None) -> Recording:
@@ -57,11 +67,28 @@ def read(path: Path | str, *, options: ReadOptions | None = None) -> Recording:
 def _signals(path: Path, options: ReadOptions) -> Signals:
     if path.is_dir():
         raise RecordingError(f"{path.name} is a folder; name a file in it.")
+    with path.open("rb") as file:
+        head = file.read(4)
+    if looks_like_c3d(head):
+        return read_c3d(path, options)
+    for start, kind in _OTHER_FILES:
+        if head.startswith(start):
+            raise RecordingError(
+                f"{path.name}: this is {kind}, whatever its name says; open it and save the "
+                "recording as text (CSV) or C3D."
+            )
     layout = sniff(path)
     if is_motion_storage(layout):
-        return read_motion_storage(path, layout, options)
-    table = load(path, layout, wanted(recognise(layout.headings), options))
-    return choose(table, options)
+        signals = read_motion_storage(path, layout, options)
+    else:
+        table = load(path, layout, wanted(recognise(layout.headings), options))
+        signals = choose(table, options)
+    if path.suffix.lower() == ".c3d":
+        signals.notes = [
+            f"{path.name} is text, although its name says C3D; it was read as text.",
+            *(signals.notes or ()),
+        ]
+    return signals
 
 
 def find_recordings(paths: Iterable[Path | str]) -> list[Path]:

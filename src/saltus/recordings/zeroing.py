@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 import numpy as np
-from scipy import ndimage
+from scipy import ndimage, stats
 
 from saltus.recordings.signals import Floats, standing_load
 
@@ -68,8 +68,7 @@ def find_empty(total: Floats, rate_hz: float) -> tuple[Empty, ...]:
     found = _runs(total, level, band, noise, rate_hz)
     if not found:
         return ()
-    medians = [float(np.median(total[e.start : e.stop])) for e in found]
-    level = float(np.median(medians))
+    level = float(np.median([np.median(total[e.start : e.stop]) for e in found]))
     if level < _LIKELY_N or all(_like_flight(total, e, rate_hz, level) for e in found):
         return found
     return ()
@@ -135,18 +134,19 @@ def remove_offset(force: Floats, empty: tuple[Empty, ...]) -> tuple[Floats, floa
     force : ndarray, shape (n,)
         N; the same array where there was nothing to do.
     offset : float
-        Median of what was taken off, N; 0 where nothing was.
+        What was taken off (the median, where it drifted), N; 0 where nothing was.
     drift : float
         Range of the offsets, N, where they drifted and were followed; else 0.
     """
     if not empty:
         return force, 0.0, 0.0
-    medians = np.array([np.median(force[e.start : e.stop]) for e in empty])
+    # a trimmed mean: coarse noise makes a median jump from step to step
+    levels = np.array([stats.trim_mean(force[e.start : e.stop], 0.1) for e in empty])
     middles = np.array([(e.start + e.stop) / 2 for e in empty])
-    offset = float(np.median(medians))
-    drift = float(np.ptp(medians))
+    offset = float(np.median(levels))
+    drift = float(np.ptp(levels))
     if drift > 10.0:
-        line = np.interp(np.arange(force.size), middles, medians)
+        line = np.interp(np.arange(force.size), middles, levels)
         return force - line, offset, drift
     if abs(offset) < SMALLEST_OFFSET_N:
         return force, 0.0, 0.0
