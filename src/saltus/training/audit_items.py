@@ -173,7 +173,7 @@ def _within(
     rule = placed.exercise.load
     assert use is not None
     assert rule is not None
-    allowed = rule.percent.meet(use.percent)
+    allowed = rule.within(use.percent)
     if allowed is None:
         yield Breach(use.rule, placed.where, "no load suits both the exercise and the phase.")
         return
@@ -214,7 +214,7 @@ def _crept(case: Case, exercise: Exercise, allowed: Span, number: int) -> tuple[
         )
         assert exercise.load is not None
         whole = exercise.load.percent
-        span = whole if first is None else (whole.meet(first.percent) or whole)
+        span = whole if first is None else (exercise.load.within(first.percent) or whole)
         begin = span.low + step.start_share * (span.high - span.low)
         rise = step.step_points * (number // step.every_weeks)
         return max(allowed.low, begin + rise), step.rule

@@ -127,6 +127,14 @@ class LoadRule:
     else_of: tuple[Substitute, ...] = ()
     may_be_none: bool = False
 
+    def within(self, percent: Span | None) -> Span | None:
+        """Range that is left within a phase's range of per cents; None if nothing is.
+
+        A phase speaks of per cents of a lift's maximum: a load that refers to body mass
+        keeps its own range.
+        """
+        return self.percent if self.of is None else self.percent.meet(percent)
+
 
 @dataclass(frozen=True, slots=True)
 class BodyLimit:

@@ -41,6 +41,8 @@ BODY_MASS = "body_mass"
 LIGHTEST_SHARE = 0.85
 """A load lighter than this share of the lightest wanted is no longer the same exercise."""
 
+_NEAR = 0.9
+"""A preferred carrier is taken if it comes within this share of the target."""
 _HEAVIEST_SIDE_G = 300_000
 _MACHINE_STEP_KG = 5.0
 _MACHINE_STEP_LB = 10.0
@@ -228,7 +230,7 @@ def percent_range(exercise: Exercise, phase: Phase) -> Span | None:
     use = phase.use_of(exercise)
     if exercise.load is None or use is None:
         return None
-    return exercise.load.percent.meet(use.percent)
+    return exercise.load.within(use.percent)
 
 
 def rep_ceiling(reps: int, reserve: int) -> float:
@@ -291,7 +293,7 @@ def _first_range(exercise: Exercise, progression: Progression, method: Method) -
     for phase in method.phases:
         for use in phase.uses:
             if use.family == progression.family:
-                return exercise.load.percent.meet(use.percent) or exercise.load.percent
+                return exercise.load.within(use.percent) or exercise.load.percent
     return exercise.load.percent
 
 
@@ -350,14 +352,19 @@ def choose_load(
     target = ceiling / 100 * side
     lightest = LIGHTEST_SHARE * allowed.low / 100 * min(side, maximum.low)
     name = BODY_MASS if rule.of is None else str(rule.of)
-    for carrier in rule.on:
-        loading = load_below(gym, carrier, target)
-        if loading is not None and loading.total_kg >= lightest:
-            percent = 100 * loading.total_kg / maximum.value
-            return ChosenLoad(loading, name, percent, target)
+    loading = _nearest(gym, rule.on, target)
+    if loading is not None and loading.total_kg >= lightest:
+        return ChosenLoad(loading, name, 100 * loading.total_kg / maximum.value, target)
     if rule.may_be_none:
         return ChosenLoad(None, None, None, target)
     return Unloadable(_why_not(exercise, gym, lightest, target))
+
+
+def _nearest(gym: Gym, carriers: tuple[Carrier, ...], target_kg: float) -> Loading | None:
+    """Load on the first carrier that comes near the target from below, else the heaviest."""
+    found = [load for c in carriers if (load := load_below(gym, c, target_kg)) is not None]
+    near = [load for load in found if load.total_kg >= _NEAR * target_kg]
+    return near[0] if near else max(found, key=lambda load: load.total_kg, default=None)
 
 
 def _why_not(exercise: Exercise, gym: Gym, lightest: float, target: float) -> str:

@@ -392,4 +392,4 @@ def _fits(use: Use, exercise: Exercise) -> bool:
     """Whether an exercise can be done within the ranges of a use."""
     if exercise.sets.meet(use.sets) is None or exercise.reps.meet(use.reps) is None:
         return False
-    return exercise.load is None or exercise.load.percent.meet(use.percent) is not None
+    return exercise.load is None or exercise.load.within(use.percent) is not None
