@@ -77,8 +77,8 @@ def audit(
     situation, person, assessment
         What it has to fit into, and for whom.
     earlier : sequence of Week, optional
-        Weeks before the plan, the latest last: for spacing, rising landing loads and
-        lighter weeks after a re-plan.
+        Weeks before the plan, the latest last, after a re-plan: all from the day that the
+        plan counts from. They matter to spacing, rising loads and lighter weeks.
 
     Returns
     -------

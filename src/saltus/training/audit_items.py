@@ -181,7 +181,7 @@ def _within(
     careful = number < case.method.careful.weeks
     side = maximum.low if careful else maximum.value
     limits = [(allowed.high, use.rule, "the top of the range")]
-    crept = _crept(case, placed.exercise, allowed, number)
+    crept = _crept(case, placed, allowed)
     if crept is not None:
         limits.append((*crept, "what the loads have crept up to by now"))
     if rule.of is not None:
@@ -205,18 +205,26 @@ def _within(
         yield Breach(use.rule, placed.where, text)
 
 
-def _crept(case: Case, exercise: Exercise, allowed: Span, number: int) -> tuple[float, str] | None:
+def _crept(case: Case, placed: Placed, allowed: Span) -> tuple[float, str] | None:
+    exercise = placed.exercise
+    assert exercise.load is not None
     for step in case.method.progressions:
         if step.family not in exercise.families:
             continue
         first = next(
             (use for p in case.method.phases for use in p.uses if use.family == step.family), None
         )
-        assert exercise.load is not None
         whole = exercise.load.percent
         span = whole if first is None else (exercise.load.within(first.percent) or whole)
         begin = span.low + step.start_share * (span.high - span.low)
-        rise = step.step_points * (number // step.every_weeks)
+        run = 0
+        for week in (*case.earlier, *case.plan.weeks):
+            phase = case.phase(week)
+            used = phase is not None and any(use.family == step.family for use in phase.uses)
+            run = run + 1 if used else 0
+            if week is placed.week:
+                break
+        rise = step.step_points * (max(run - 1, 0) // step.every_weeks)
         return max(allowed.low, begin + rise), step.rule
     return None
 

@@ -5,7 +5,7 @@ kettlebells at hand can make. While the maxima are uncertain it is taken from th
 end of their interval, and it never rises faster than the method's progression.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
@@ -24,6 +24,7 @@ __all__ = [
     "Loading",
     "Unloadable",
     "choose_load",
+    "family_week",
     "has_equipment",
     "load_below",
     "loadable",
@@ -242,25 +243,48 @@ def rep_ceiling(reps: int, reserve: int) -> float:
     return 100.0 if to_failure <= 1 else 100.0 / (1.0 + to_failure / _EPLEY_REPS)
 
 
+def family_week(family: str, phases: Sequence[Phase]) -> int:
+    """Count the weeks since a family came into use.
+
+    Parameters
+    ----------
+    family : str
+        The family.
+    phases : sequence of Phase
+        Phases of all weeks from the first that is counted up to this one, the latest last.
+
+    Returns
+    -------
+    int
+        0 in the first week of the unbroken run of weeks whose phases use the family (and in
+        a week that does not): after a pause the loads begin anew.
+    """
+    run = 0
+    for phase in reversed(phases):
+        if all(use.family != family for use in phase.uses):
+            break
+        run += 1
+    return max(run - 1, 0)
+
+
 def percent_ceiling(
-    exercise: Exercise, method: Method, phase: Phase, week_number: int, reps: int
+    exercise: Exercise, method: Method, phases: Sequence[Phase], reps: int
 ) -> float | None:
     """Find the heaviest load that the method allows in a week, per cent of the maximum.
 
     The least of: the top of the range of the phase and exercise; the method's progression,
     which starts in the range of the first phase that uses the family and rises with the
-    weeks (but never stands below the range of the phase); and what leaves repetitions in
-    reserve.
+    weeks of its use (but never stands below the range of the phase); and what leaves
+    repetitions in reserve.
 
     Parameters
     ----------
     exercise : Exercise
         What is loaded.
-    method, phase : Method, Phase
-        The rules, and the phase of the week.
-    week_number : int
-        Weeks from the first week that is counted from, which is 0: see
-        :meth:`saltus.training.plan.Plan.week_number`.
+    method : Method
+        The rules.
+    phases : sequence of Phase
+        Phases of all weeks from the first that is counted up to this one, the latest last.
     reps : int
         Repetitions in a set.
 
@@ -269,7 +293,7 @@ def percent_ceiling(
     float or None
         None where the exercise has no load or no use in the phase.
     """
-    allowed = percent_range(exercise, phase)
+    allowed = percent_range(exercise, phases[-1])
     if allowed is None or exercise.load is None:
         return None
     ceiling = allowed.high
@@ -277,7 +301,7 @@ def percent_ceiling(
     if progression is not None:
         first = _first_range(exercise, progression, method)
         start = first.low + progression.start_share * (first.high - first.low)
-        steps = max(week_number, 0) // progression.every_weeks
+        steps = family_week(progression.family, phases) // progression.every_weeks
         ceiling = min(ceiling, max(allowed.low, start + progression.step_points * steps))
     if exercise.load.of is not None:
         ceiling = min(ceiling, rep_ceiling(reps, method.careful.reserve_reps))
@@ -300,11 +324,10 @@ def _first_range(exercise: Exercise, progression: Progression, method: Method) -
 def choose_load(
     exercise: Exercise,
     method: Method,
-    phase: Phase,
+    phases: Sequence[Phase],
     assessment: Assessment,
     gym: Gym,
     *,
-    week_number: int,
     reps: int,
 ) -> ChosenLoad | Unloadable:
     """Choose the load that an exercise gets in a week.
@@ -315,10 +338,12 @@ def choose_load(
 
     Parameters
     ----------
-    exercise, method, phase, assessment, gym
-        What is loaded, by which rules, in which phase, for whom, and with what.
-    week_number : int
-        As in :func:`percent_ceiling`.
+    exercise, method : Exercise, Method
+        What is loaded, and by which rules.
+    phases : sequence of Phase
+        Phases of all weeks from the first that is counted up to this one, the latest last.
+    assessment, gym : Assessment, Gym
+        For whom, and with what.
     reps : int
         Repetitions in a set.
 
@@ -330,8 +355,9 @@ def choose_load(
     rule = exercise.load
     if rule is None:
         return ChosenLoad(None, None, None)
+    phase = phases[-1]
     allowed = percent_range(exercise, phase)
-    ceiling = percent_ceiling(exercise, method, phase, week_number, reps)
+    ceiling = percent_ceiling(exercise, method, phases, reps)
     if allowed is None or ceiling is None:
         return Unloadable(f"{exercise.name}: not used in the phase {phase.name}.")
     if ceiling < allowed.low:
@@ -347,7 +373,7 @@ def choose_load(
             f"{exercise.name}: nothing is known of the maximum in the {_words(str(rule.of))}: "
             "test it, or a lift that it can be estimated from."
         )
-    careful = week_number < method.careful.weeks
+    careful = len(phases) <= method.careful.weeks
     side = maximum.low if careful else maximum.value
     target = ceiling / 100 * side
     lightest = LIGHTEST_SHARE * allowed.low / 100 * min(side, maximum.low)

@@ -291,8 +291,9 @@ class Progression:
     """How the load of a family creeps up.
 
     The most that a week may hold rises from the start by `step_points` every `every_weeks`
-    weeks, counted from the day that the plan counts from, within the range of the phase;
-    see :func:`saltus.training.loads.percent_ceiling`.
+    weeks, counted from the week in which the phases begin to use the family (anew after a
+    pause), within the range of the phase; see
+    :func:`saltus.training.loads.percent_ceiling`.
 
     Parameters
     ----------

@@ -180,8 +180,8 @@ class Plan:
     changes : tuple of str
         After a re-plan: what changed, and why.
     counted_from : date or None
-        Day from which rising loads, lighter weeks and careful first weeks are counted: that
-        of the first plan, where this one follows on; None for `start`.
+        Day from which lighter weeks and careful first weeks are counted: that of the first
+        plan, where this one follows on; None for `start`.
     """
 
     athlete: str
