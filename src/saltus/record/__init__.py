@@ -5,13 +5,16 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from saltus.record.reading import parse, read
     from saltus.record.record import Record
+    from saltus.record.writing import render, write
 
-__all__ = ["Record", "parse", "read"]
+__all__ = ["Record", "parse", "read", "render", "write"]
 
 _WHERE = {
     "Record": "saltus.record.record",
     "parse": "saltus.record.reading",
     "read": "saltus.record.reading",
+    "render": "saltus.record.writing",
+    "write": "saltus.record.writing",
 }
 
 

@@ -124,7 +124,7 @@ class Checker:
                 row.values[wanted.name] = checked
         for wanted in table.fields:
             if wanted.required and wanted.name not in row.keys:
-                names = " or ".join(wanted.keys())
+                names = " or ".join(wanted.units_by_key())
                 self.fault(path, f"{names} is missing: {wanted.help[0].lower()}{wanted.help[1:]}")
         return row
 

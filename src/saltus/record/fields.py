@@ -114,7 +114,7 @@ class Field:
     gives: str | None = None
     rows: "Table | None" = None
 
-    def keys(self) -> dict[str, Unit | None]:
+    def units_by_key(self) -> dict[str, Unit | None]:
         """Return the names it may have in a file, each with its unit."""
         if not self.units:
             return {self.name: None}
@@ -123,7 +123,7 @@ class Field:
     @property
     def key(self) -> str:
         """The name under which it is written."""
-        return next(iter(self.keys()))
+        return next(iter(self.units_by_key()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,4 +159,4 @@ class Table:
 
     def by_key(self) -> dict[str, tuple[Field, Unit | None]]:
         """Return each name that may stand in a file, with its field and unit."""
-        return {key: (f, unit) for f in self.fields for key, unit in f.keys().items()}
+        return {key: (f, unit) for f in self.fields for key, unit in f.units_by_key().items()}

@@ -1,0 +1,81 @@
+"""A record's text cut into its tables, so that one can be changed and the rest left alone.
+
+The cut follows what a reader sees: comment lines that touch a header from above belong to
+its table; blank lines and the comments after them, below the last field of a table, belong
+to neither and stay where they are.
+"""
+
+from dataclasses import dataclass, field
+
+from saltus.errors import RecordError
+from saltus.tomltext import parse_toml
+
+__all__ = ["Section", "cut", "joined"]
+
+
+@dataclass(slots=True)
+class Section:
+    """One table of the text.
+
+    Parameters
+    ----------
+    name : str
+        Of the table; empty for what stands above the first.
+    text : str
+        From the comments that touch its header to its last field.
+    tail : str
+        Blank lines and comments before the next table.
+    """
+
+    name: str
+    text: str
+    tail: str = field(default="")
+
+
+def cut(text: str, source: str) -> list[Section]:
+    """Cut a valid record's text into sections; joined, they give the text again.
+
+    Raises
+    ------
+    RecordError
+        If the text is no TOML.
+    """
+    data, where = parse_toml(text, source, RecordError)
+    lines = text.splitlines(keepends=True)
+    starts: list[tuple[int, str]] = []
+    for name, value in data.items():
+        paths = [(name, i) for i in range(len(value))] if isinstance(value, list) else [(name,)]
+        for path in paths:
+            line = where.of(path)
+            if line is not None and lines[line - 1].lstrip().startswith("["):
+                starts.append((line - 1, name))
+    starts.sort()
+    bounds = [(_with_comments(lines, at), name) for at, name in starts]
+    sections = [Section("", *_split(lines[: bounds[0][0] if bounds else len(lines)]))]
+    ends = [at for at, _ in bounds[1:]] + [len(lines)]
+    for (at, name), end in zip(bounds, ends, strict=False):
+        sections.append(Section(name, *_split(lines[at:end])))
+    return sections
+
+
+def joined(sections: list[Section]) -> str:
+    """Put the sections together again."""
+    return "".join(section.text + section.tail for section in sections)
+
+
+def _with_comments(lines: list[str], at: int) -> int:
+    while at > 0 and lines[at - 1].lstrip().startswith("#"):
+        at -= 1
+    return at
+
+
+def _split(lines: list[str]) -> tuple[str, str]:
+    """Text up to the first blank line after the last field, and the rest."""
+    last = max(
+        (i for i, line in enumerate(lines) if line.strip() and not line.lstrip().startswith("#")),
+        default=-1,
+    )
+    end = last + 1
+    while end < len(lines) and lines[end].strip():
+        end += 1
+    return "".join(lines[:end]), "".join(lines[end:])
