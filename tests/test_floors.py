@@ -1,0 +1,64 @@
+"""Each floor imports only from the floors below it (docs/architecture.md)."""
+
+import ast
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+import saltus
+
+ROOT = Path(saltus.__file__).parent
+FLOORS = [
+    "errors",
+    "quantities",
+    "tomltext",
+    "tomltable",
+    "recordings",
+    "jumps",
+    "athlete",
+    "training",
+    "record",
+    "figures",
+    "reports",
+    "cli",
+]
+HEAVY = ["numpy", "scipy", "numba", "ortools", "polars", "altair", "ezc3d", "rich.table"]
+
+
+def modules():
+    return sorted(ROOT.rglob("*.py"))
+
+
+def floor_of(path):
+    first = path.relative_to(ROOT).parts[0]
+    return first.removesuffix(".py")
+
+
+@pytest.mark.parametrize("path", modules(), ids=lambda p: str(p.relative_to(ROOT)))
+def test_a_floor_imports_only_from_below(path):
+    own = floor_of(path)
+    if own == "__init__":
+        return
+    for node in ast.walk(ast.parse(path.read_text())):
+        names = []
+        if isinstance(node, ast.ImportFrom) and node.module:
+            names = [node.module]
+        elif isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        for name in names:
+            parts = name.split(".")
+            if parts[0] == "saltus" and len(parts) > 1:
+                assert FLOORS.index(parts[1]) <= FLOORS.index(own), f"{name} stands above"
+
+
+def test_the_help_page_imports_nothing_heavy():
+    """Start-up stays quick: a module that is loaded for --help is loaded for everything."""
+    code = "import sys, saltus.cli; print(*sys.modules)"
+    loaded = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    ).stdout.split()
+
+    assert "typer" in loaded
+    assert not set(HEAVY) & set(loaded)
