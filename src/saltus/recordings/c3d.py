@@ -180,14 +180,22 @@ class _C3D:
         moment_metres = {"nm": 1.0, "ncm": 0.01, "nmm": 0.001}.get(moment, self.metres)
         with np.errstate(all="ignore"):
             load = plate_load(
-                kind, self.analogue[rows], origin, matrix, moment_metres / self.metres
+                kind,
+                [self.analogue[row] for row in rows],
+                origin,
+                matrix,
+                moment_metres / self.metres,
             )
             vertical = load.force[2]
             pressure = None
             if frame is not None and up is not None:
                 local_up = frame.axes.T @ up
                 if abs(local_up[2]) < _FLAT:
-                    vertical = local_up @ load.force
+                    vertical = (
+                        local_up[0] * load.force[0]
+                        + local_up[1] * load.force[1]
+                        + local_up[2] * load.force[2]
+                    )
                 flat = horizontal_axes(up)
                 pressure = frame.centre @ flat.T + load.pressure.T * self.metres @ (
                     frame.axes[:, :2].T @ flat.T

@@ -17,6 +17,7 @@ in -x -y and corner 4 in +x -y; its z axis follows from them, and is vertical wh
 axes of the laboratory.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -38,14 +39,14 @@ class PlateLoad:
 
     Parameters
     ----------
-    force : ndarray, shape (3, n)
-        In the unit of the channels.
+    force : three ndarrays, shape (n,)
+        Along x, y and z, in the unit of the channels.
     pressure : ndarray, shape (2, n)
         Centre of pressure from the middle of the surface, x and y, in the length unit of the
         file; NaN where nothing presses.
     """
 
-    force: Floats
+    force: tuple[Floats, Floats, Floats]
     pressure: Floats
 
 
@@ -66,7 +67,11 @@ class Frame:
 
 
 def plate_load(
-    kind: int, channels: Floats, origin: Floats, matrix: Floats | None, moment_length: float
+    kind: int,
+    channels: Sequence[Floats],
+    origin: Floats,
+    matrix: Floats | None,
+    moment_length: float,
 ) -> PlateLoad:
     """Force and centre of pressure of one platform.
 
@@ -74,7 +79,7 @@ def plate_load(
     ----------
     kind : int
         Type, 1 to 4.
-    channels : ndarray, shape (6 or 8, n)
+    channels : sequence of 6 or 8 ndarrays, shape (n,)
         Scaled samples.
     origin : ndarray, shape (3,)
         For types 2 and 4 from the origin of the measurement to the middle of the surface; for
@@ -86,21 +91,23 @@ def plate_load(
         Length unit of the moments in length units of the file.
     """
     if kind == 1:
-        force = channels[:3]
-        return PlateLoad(force, channels[3:5] + origin[:2, None])
+        pressure = np.stack((channels[3] + origin[0], channels[4] + origin[1]))
+        return PlateLoad((channels[0], channels[1], channels[2]), pressure)
     if kind == 3:
-        force = np.stack(
-            (channels[0] + channels[1], channels[2] + channels[3], channels[4:8].sum(axis=0))
-        )
         z1, z2, z3, z4 = channels[4:8]
+        force = (channels[0] + channels[1], channels[2] + channels[3], z1 + z2 + z3 + z4)
         moment_x = origin[1] * (z1 + z2 - z3 - z4)
         moment_y = origin[0] * (-z1 + z2 + z3 - z4)
         offset = np.array((0.0, 0.0, origin[2]))
     else:
         if kind == 4:
             assert matrix is not None
-            channels = matrix @ channels
-        force = channels[:3]
+            # one row at a time: an hour of recording is too large to multiply at once
+            channels = [
+                sum((w * channel for w, channel in zip(row, channels, strict=True)), np.zeros(1))
+                for row in matrix
+            ]
+        force = (channels[0], channels[1], channels[2])
         moment_x, moment_y = channels[3] * moment_length, channels[4] * moment_length
         offset = origin
     # moments about the middle of the surface: M - offset x F

@@ -81,13 +81,17 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class _Run:
-    """Rows of one shape: where they start, how many, how they were split."""
+    """Rows of one shape: where they start, how many, how they were split.
+
+    `texts` counts the cells of a row that are neither numbers nor empty.
+    """
 
     start: int
     length: int
     width: int
     delimiter: str
     decimal_comma: bool
+    texts: int = 0
 
     @property
     def numbers(self) -> int:
@@ -199,7 +203,7 @@ def _table(lines: Sequence[str], source: str) -> _Run:
         )
     longest = max(run.length for run in runs)
     runs = [run for run in runs if run.length >= 0.9 * longest]
-    best = max(runs, key=lambda run: (_score(run, lines), run.numbers))
+    best = max(runs, key=lambda run: (-run.texts, _score(run, lines), run.numbers))
     if best.delimiter == "," and _is_one_decimal_column(lines, best):
         return _Run(best.start, best.length, 1, " ", decimal_comma=True)
     return best
@@ -221,7 +225,7 @@ def _first_long_run(lines: Sequence[str], delimiter: str, decimal_comma: bool) -
     """First run of at least `_LONG_RUN` rows of one shape, or the longest there is."""
     number = _COMMA_NUMBER if decimal_comma else _NUMBER
     best: _Run | None = None
-    start, width = 0, -1
+    start, width, texts = 0, -1, 0
     count = 0
     for i, line in enumerate(lines):
         row_width = -1
@@ -231,12 +235,13 @@ def _first_long_run(lines: Sequence[str], delimiter: str, decimal_comma: bool) -
             # text columns (a remark, a label) may stand beside the numbers
             if "n" in mask and mask.count("t") < mask.count("n"):
                 row_width = len(cells)
+                texts = mask.count("t")
         if row_width != -1 and row_width == width:
             count += 1
         else:
             start, width, count = i, row_width, int(row_width != -1)
         if count and (best is None or count > best.length):
-            best = _Run(start, count, width, delimiter, decimal_comma)
+            best = _Run(start, count, width, delimiter, decimal_comma, texts)
         if best is not None and best.length >= _LONG_RUN and count < best.length:
             break
         if count >= 4000:

@@ -67,7 +67,8 @@ def write_c3d(recording: Recording, path: Path | str) -> None:
     """
     left, right = recording.left_n, recording.right_n
     forces = [recording.total_n] if left is None or right is None else [left, right]
-    per_frame = max(1, math.ceil(len(recording) / _MOST_FRAMES))
+    # a power of two, so that the rate of frames is exact in single precision
+    per_frame = 2 ** max(0, math.ceil(math.log2(len(recording) / _MOST_FRAMES)))
     frames = len(recording) // per_frame
     samples = frames * per_frame
     count = len(forces)
