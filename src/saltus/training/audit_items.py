@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from saltus.quantities import POUND, Estimate
 from saltus.training.audit_case import Breach, Case, Placed
-from saltus.training.exercises import BodyLimit, Carrier, Exercise, HeightKind, LoadRule
+from saltus.training.exercises import BodyLimit, Carrier, HeightKind, LoadRule
 from saltus.training.gates import check_gates
 from saltus.training.heights import height_ceiling
 from saltus.training.loads import BODY_MASS, LIGHTEST_SHARE, reference
@@ -69,7 +69,7 @@ def _family_sets(case: Case) -> Iterator[Breach]:
             continue
         key = (placed.session.date.isoformat(), phase.id, use.family, use.rule)
         sets[key] += placed.item.sets
-        ranges[key] = use.sets
+        ranges[key] = (use.lighter if placed.week.back_off else use).sets
     for key, number in sets.items():
         if number not in ranges[key]:
             date, _, family, rule = key

@@ -97,9 +97,10 @@ def check_minima(case: Case) -> Iterator[Breach]:
         placed = case.in_week(week)
         for use in phase.uses:
             days = len({p.session.date for p in placed if phase.use_of(p.exercise) is use})
-            if days < use.per_week.low and not {use.rule, use.family} & said:
+            low = (use.lighter if week.back_off else use).per_week.low
+            if days < low and not {use.rule, use.family} & said:
                 what = (
-                    f"{use.family} on {days} days; at least {use.per_week.low} are asked for, "
+                    f"{use.family} on {days} days; at least {low} are asked for, "
                     "and nothing is said about it."
                 )
                 yield Breach(use.rule, where, what)

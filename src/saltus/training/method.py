@@ -6,7 +6,7 @@ text and a source, and every fault in a file is told with its line. See ``docs/m
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from saltus.athlete.qualities import Quality
@@ -86,6 +86,12 @@ class Use:
     sets: Count
     reps: Count
     percent: Span | None = None
+
+    @property
+    def lighter(self) -> "Use":
+        """The same in a lighter week: asked for once at most, with as few sets as need be."""
+        fewer = Count(min(self.per_week.low, 1), self.per_week.high)
+        return replace(self, per_week=fewer, sets=Count(1, self.sets.high))
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,7 +274,7 @@ class LandingSteps:
 
 @dataclass(frozen=True, slots=True)
 class BackOff:
-    """Planned lighter weeks.
+    """Planned lighter weeks; in them every use of a phase is its :attr:`Use.lighter`.
 
     Parameters
     ----------
