@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from itertools import groupby
+from pathlib import Path
 
 from rich.console import Console
 from rich.padding import Padding
@@ -9,7 +10,8 @@ from rich.table import Table
 from rich.text import Text
 
 from saltus.jumps.catalogue import CATALOGUE
-from saltus.jumps.jump import Analysis, Jump, JumpKind, Measure, Trust
+from saltus.jumps.jump import Analysis, Jump, JumpKind, Trust
+from saltus.jumps.wording import shown, unit_shown
 from saltus.quantities import STANDARD_GRAVITY
 
 __all__ = ["print_analysis", "print_failure", "print_legend"]
@@ -41,37 +43,7 @@ _COLUMNS = {
     JumpKind.ISOMETRIC: _PULL,
 }
 
-# Unit of a measure: unit shown, factor, decimals.
-_SHOWN = {
-    "m": ("cm", 100.0, 1),
-    "s": ("ms", 1000.0, 0),
-    "m/s": ("m/s", 1.0, 2),
-    "N": ("N", 1.0, 0),
-    "N/s": ("N/s", 1.0, 0),
-    "N·s": ("N·s", 1.0, 1),
-    "W": ("W", 1.0, 0),
-    "W/kg": ("W/kg", 1.0, 1),
-    "N/m": ("kN/m", 0.001, 1),
-    "N/m/kg": ("N/m/kg", 1.0, 0),
-    "BW": ("BW", 1.0, 2),
-    "%": ("%", 1.0, 1),
-    "": ("", 1.0, 2),
-}
 _TRUST_STYLE = {Trust.SOUND: "", Trust.DOUBTFUL: "bold", Trust.REJECTED: "bold reverse"}
-
-
-def _unit(unit: str) -> tuple[str, float, int]:
-    return _SHOWN.get(unit, (unit, 1.0, 3))
-
-
-def _value(measure: Measure | None) -> str:
-    if measure is None:
-        return "–"
-    _, factor, digits = _unit(measure.unit)
-    se = measure.se * factor
-    if 0 < se < 0.5 * 10**-digits:
-        digits += 1
-    return f"{measure.value * factor:.{digits}f} ± {se:.{digits}f}"
 
 
 def print_analysis(
@@ -83,7 +55,7 @@ def print_analysis(
     if analysis.body_weight_n is not None:
         weight = analysis.body_weight_n
         kilograms = weight.value / STANDARD_GRAVITY
-        facts.append(f"body weight {_value(weight)} N ({kilograms:.1f} kg)")
+        facts.append(f"body weight {shown(weight)} N ({kilograms:.1f} kg)")
     else:
         facts.append("body weight unknown")
     console.print(Padding(Text(" · ".join(facts), style="dim"), (0, 0, 0, 2)))
@@ -128,13 +100,13 @@ def _table(kind: JumpKind, jumps: Sequence[tuple[int, Jump]]) -> Table:
     table.add_column("", justify="right")
     table.add_column("at\ns", justify="right")
     leading = _COLUMNS[kind][0][1]
-    shown = [
+    columns = [
         (heading, name)
         for heading, name in _COLUMNS[kind]
         if name == leading or any(name in jump.measures for _, jump in jumps)
     ]
-    for heading, name in shown:
-        unit = _unit(CATALOGUE[name][0])[0]
+    for heading, name in columns:
+        unit = unit_shown(CATALOGUE[name][0])
         lines = heading.split("\n")
         table.add_column("\n".join([*lines[:-1], f"{lines[-1]} {unit}".strip()]), justify="right")
     table.add_column("trust")
@@ -143,7 +115,7 @@ def _table(kind: JumpKind, jumps: Sequence[tuple[int, Jump]]) -> Table:
         table.add_row(
             str(number),
             f"{jump.start_s if moment is None else moment:.2f}",
-            *(_value(jump.measures.get(name)) for _, name in shown),
+            *(shown(jump.measures[name]) if name in jump.measures else "–" for _, name in columns),
             Text(jump.trust.value, style=_TRUST_STYLE[jump.trust]),
         )
     return table
@@ -163,15 +135,16 @@ def _measures(number: int, jump: Jump) -> Table:
     table.add_column("value", justify="right")
     table.add_column("unit")
     for measure in jump.measures.values():
-        table.add_row(measure.title, _value(measure), _unit(measure.unit)[0])
+        table.add_row(measure.title, shown(measure, fine=True), unit_shown(measure.unit))
     return table
 
 
 def print_failure(console: Console, file: str, error: Exception) -> None:
     """Print why a file could not be analysed."""
     message = str(error)
-    line = Text(message if message.startswith(file) else f"{file}: {message}", style="red")
-    console.print(line, soft_wrap=True)
+    for name in (file, Path(file).name):
+        message = message.removeprefix(f"{name}: ")
+    console.print(Text(f"{file}: {message}", style="red"), soft_wrap=True)
     console.print()
 
 
@@ -179,8 +152,9 @@ def print_legend(console: Console) -> None:
     """Print once what the figures mean."""
     console.print(
         Text(
-            "± is one standard error of the measurement. Height is the rise of the body's centre "
-            "after take-off. – is withheld: what cannot be trusted is not printed.",
+            "± is one standard error of the measurement, rounded up. Height is the rise of the "
+            "body's centre after take-off. – was not measured, or is withheld: what cannot be "
+            "trusted is not printed.",
             style="dim",
         )
     )

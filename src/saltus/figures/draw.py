@@ -1,7 +1,10 @@
 """A figure as a file: SVG for the page, PDF and PNG for print and mail."""
 
 import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 import altair as alt
 import vl_convert
@@ -9,7 +12,7 @@ import vl_convert
 from saltus.errors import UsageError
 from saltus.figures.theme import config
 
-__all__ = ["FORMATS", "as_svg", "check_format", "save"]
+__all__ = ["FORMATS", "Figure", "as_svg", "check_format", "save", "specification"]
 
 FORMATS = (".svg", ".pdf", ".png")
 
@@ -25,19 +28,39 @@ def check_format(path: Path) -> None:
         )
 
 
-def _specification(chart: alt.TopLevelMixin) -> str:
-    themed = chart.properties(config=alt.Config(**config()))
-    return str(themed.to_json(indent=None))
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A chart and the samples it draws.
+
+    Parameters
+    ----------
+    chart : Altair chart
+        It refers to its samples by name (``alt.NamedData``).
+    samples : mapping of str to list of dict
+        Rows of each named set. They are kept out of the chart because Altair copies and checks
+        every row that is inside one.
+    """
+
+    chart: alt.TopLevelMixin
+    samples: Mapping[str, Sequence[Mapping[str, Any]]] = field(default_factory=dict)
 
 
-def as_svg(chart: alt.TopLevelMixin) -> str:
-    """Draw `chart` as SVG in the common theme, with figures of even width."""
-    svg: str = vl_convert.vegalite_to_svg(_specification(chart))
+def specification(figure: Figure) -> dict[str, Any]:
+    """Give the Vega-Lite specification of `figure` in the common theme."""
+    themed: Any = figure.chart.properties(config=alt.Config(**config()))
+    specified: dict[str, Any] = themed.to_dict()
+    specified["datasets"] = {**specified.get("datasets", {}), **figure.samples}
+    return specified
+
+
+def as_svg(figure: Figure) -> str:
+    """Draw `figure` as SVG, with digits of even width."""
+    svg: str = vl_convert.vegalite_to_svg(specification(figure))
     return _OPENING_TAG.sub(lambda tag: tag.group() + _TABULAR, svg, count=1)
 
 
-def save(chart: alt.TopLevelMixin, path: Path) -> None:
-    """Write `chart` as SVG, PDF or PNG, by the extension of `path`.
+def save(figure: Figure, path: Path) -> None:
+    """Write `figure` as SVG, PDF or PNG, by the extension of `path`.
 
     Raises
     ------
@@ -47,11 +70,11 @@ def save(chart: alt.TopLevelMixin, path: Path) -> None:
     check_format(path)
     suffix = path.suffix.lower()
     if suffix == ".svg":
-        content = as_svg(chart).encode()
+        content = as_svg(figure).encode()
     elif suffix == ".pdf":
-        content = vl_convert.vegalite_to_pdf(_specification(chart))
+        content = vl_convert.vegalite_to_pdf(specification(figure))
     else:
-        content = vl_convert.vegalite_to_png(_specification(chart), scale=2)
+        content = vl_convert.vegalite_to_png(specification(figure), scale=2)
     try:
         path.write_bytes(content)
     except OSError as error:

@@ -5,15 +5,17 @@ import math
 import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, NamedTuple
 
 import altair as alt
 import numpy as np
 from numpy.typing import NDArray
 
+from saltus.figures.draw import Figure
 from saltus.figures.theme import INK, MUTED, OKABE_ITO
 from saltus.jumps.jump import Analysis, Jump, JumpKind, Motion, Trust
 from saltus.jumps.motion import motion
+from saltus.jumps.wording import shown, unit_shown
 from saltus.quantities import CENTIMETRE
 
 __all__ = ["MOST_ON_A_PAGE", "Trace", "pages", "traces"]
@@ -24,6 +26,7 @@ MOST_ON_A_PAGE = 12
 _ACROSS = 3
 _WIDE, _NARROW = 640, 300
 _STRIP, _PANEL = 77, 130
+_NAME_WIDTH = 8
 _POINTS = 700
 _BEFORE_S, _AFTER_S = 0.35, 0.6
 
@@ -37,10 +40,17 @@ _PHASE_TINT = {
 }
 _OTHER_TINTS = (OKABE_ITO["yellow"], OKABE_ITO["vermilion"], "#B8B8B0")
 
+
+class _Curve(NamedTuple):
+    field: str
+    title: str
+    colour: str
+
+
 _CURVES = (
-    ("force", "force (N)", OKABE_ITO["black"]),
-    ("velocity", "velocity (m/s)", OKABE_ITO["blue"]),
-    ("displacement", "displacement (cm)", OKABE_ITO["vermilion"]),
+    _Curve("force", "force (N)", OKABE_ITO["black"]),
+    _Curve("velocity", "velocity (m/s)", OKABE_ITO["blue"]),
+    _Curve("displacement", "displacement (cm)", OKABE_ITO["vermilion"]),
 )
 _FEET = (("left", OKABE_ITO["vermilion"]), ("right", OKABE_ITO["blue"]))
 
@@ -77,7 +87,7 @@ def traces(analyses: Iterable[Analysis]) -> list[Trace]:
     return found
 
 
-def pages(analyses: Iterable[Analysis]) -> list[alt.TopLevelMixin]:
+def pages(analyses: Iterable[Analysis]) -> list[Figure]:
     """Draw every jump of some recordings.
 
     Parameters
@@ -87,46 +97,60 @@ def pages(analyses: Iterable[Analysis]) -> list[alt.TopLevelMixin]:
 
     Returns
     -------
-    list of Altair chart
+    list of Figure
         One jump fills a page; several stand side by side, :data:`MOST_ON_A_PAGE` on each page.
         Empty if there is no jump.
     """
     cells = traces(analyses)
-    if len(cells) == 1:
-        return [_cell(cells[0], _subtitle(cells[0], _WIDE), _WIDE)]
-    drawn: list[alt.VConcatChart] = []
-    for first in range(0, len(cells), _ACROSS):
-        row = cells[first : first + _ACROSS]
-        subtitles = [_subtitle(cell, _NARROW) for cell in row]
-        tallest = max(map(len, subtitles))
-        # Blank lines keep the titles of a row level.
-        drawn.extend(
-            _cell(cell, lines + [" "] * (tallest - len(lines)), _NARROW)
-            for cell, lines in zip(row, subtitles, strict=True)
-        )
     return [
-        alt.concat(
-            *drawn[first : first + MOST_ON_A_PAGE],
-            columns=_ACROSS,
-            spacing={"row": 36, "column": 28},
-        ).resolve_scale(x="independent", y="independent", color="independent")
-        for first in range(0, len(drawn), MOST_ON_A_PAGE)
+        _page(cells[first : first + MOST_ON_A_PAGE])
+        for first in range(0, len(cells), MOST_ON_A_PAGE)
     ]
 
 
-def _cell(trace: Trace, subtitle: list[str], width: int) -> alt.VConcatChart:
-    """Strip of phase names over the curves of one trace."""
+def _page(cells: Sequence[Trace]) -> Figure:
+    samples: dict[str, list[dict[str, float]]] = {}
+    width = _WIDE if len(cells) == 1 else _NARROW
+    drawn: list[alt.VConcatChart] = []
+    for first in range(0, len(cells), _ACROSS):
+        row = cells[first : first + _ACROSS]
+        subtitles = [_subtitle(cell, width) for cell in row]
+        tallest = max(map(len, subtitles))
+        for cell, lines in zip(row, subtitles, strict=True):
+            # Blank lines keep the titles of a row level.
+            level = lines + [" "] * (tallest - len(lines))
+            name = f"jump{len(drawn)}"
+            samples[name] = _samples(cell)
+            drawn.append(_cell(cell, name, samples[name], level, width))
+    if len(drawn) == 1:
+        return Figure(drawn[0], samples)
+    chart = alt.concat(*drawn, columns=_ACROSS, spacing={"row": 36, "column": 28})
+    return Figure(
+        chart.resolve_scale(x="independent", y="independent", color="independent"), samples
+    )
+
+
+def _cell(
+    trace: Trace, name: str, rows: Sequence[dict[str, float]], subtitle: list[str], width: int
+) -> alt.VConcatChart:
+    """Strip of phase names over the curves of one trace, whose samples are called `name`."""
     span = _span(trace)
-    motions = [motion(trace.analysis, jump) for jump in trace.jumps]
-    rows = [row for m in motions for row in _rows(trace.analysis, m, span)]
-    shown = [c for c in _CURVES if any(c[0] in row for row in rows)]
     bands = _bands(trace, span)
     panels: list[alt.LayerChart | alt.FacetChart] = [_strip(bands, span, width)] if bands else []
-    for place, (name, axis_title, colour) in enumerate(shown):
-        last = place == len(shown) - 1
-        level = _body_weight(trace) if name == "force" else 0.0
+    curves = [curve for curve in _CURVES if any(curve.field in row for row in rows)]
+    for curve in curves:
+        force = curve.field == "force"
         panels.append(
-            _panel(rows, bands, name, axis_title, colour, span, width, level=level, last=last)
+            _panel(
+                alt.NamedData(name),
+                bands,
+                curve,
+                span,
+                width,
+                level=_body_weight(trace) if force else 0.0,
+                feet=force and any("left" in row for row in rows),
+                last=curve is curves[-1],
+            )
         )
     title = alt.TitleParams(_title(trace), subtitle=subtitle, offset=8)
     return (
@@ -169,9 +193,25 @@ def _thin(force: NDArray[np.float64]) -> NDArray[np.intp]:
     return np.array(sorted(keep))
 
 
-def _rows(analysis: Analysis, seen: Motion, span: tuple[float, float]) -> list[dict[str, float]]:
-    """Samples of one jump as rows, time in s, displacement in cm."""
-    inside = np.flatnonzero((seen.time_s >= span[0]) & (seen.time_s <= span[1]))
+def _samples(trace: Trace) -> list[dict[str, float]]:
+    """Samples of a trace as rows, time in s, displacement in cm.
+
+    Each hop of a series is integrated for itself, so each is drawn from its own contact to
+    the next one's, as a line of its own (``part``).
+    """
+    start, end = _span(trace)
+    begins = [start, *(jump.onset_s or jump.start_s for jump in trace.jumps[1:])]
+    ends = [*begins[1:], end]
+    rows = []
+    for part, (jump, begin, stop) in enumerate(zip(trace.jumps, begins, ends, strict=True)):
+        rows += _rows(trace.analysis, motion(trace.analysis, jump), begin, stop, part)
+    return rows
+
+
+def _rows(
+    analysis: Analysis, seen: Motion, begin: float, stop: float, part: int
+) -> list[dict[str, float]]:
+    inside = np.flatnonzero((seen.time_s >= begin) & (seen.time_s <= stop))
     if inside.size == 0:
         return []
     inside = inside[_thin(seen.force_n[inside])]
@@ -186,7 +226,8 @@ def _rows(analysis: Analysis, seen: Motion, span: tuple[float, float]) -> list[d
         columns["displacement"] = seen.displacement_m[inside] / CENTIMETRE
     names = list(columns)
     return [
-        {name: round(float(value), 4) for name, value in zip(names, values, strict=True)}
+        {"part": part}
+        | {name: round(float(value), 4) for name, value in zip(names, values, strict=True)}
         for values in zip(*columns.values(), strict=True)
     ]
 
@@ -232,8 +273,10 @@ def _shading(
 def _strip(
     bands: Sequence[dict[str, Any]], span: tuple[float, float], width: int
 ) -> alt.LayerChart | alt.FacetChart:
+    per_second = width / (span[1] - span[0])
+    wide = [band for band in bands if (band["end"] - band["start"]) * per_second >= _NAME_WIDTH]
     names = (
-        alt.Chart(alt.Data(values=list(bands)))
+        alt.Chart(alt.Data(values=wide))
         .mark_text(angle=270, align="left", baseline="middle", fontSize=11, color=INK)
         .encode(
             x=_time("middle", span, None),
@@ -245,26 +288,24 @@ def _strip(
 
 
 def _panel(
-    rows: Sequence[dict[str, float]],
+    data: alt.NamedData,
     bands: Sequence[dict[str, Any]],
-    name: str,
-    title: str,
-    colour: str,
+    curve: _Curve,
     span: tuple[float, float],
     width: int,
     *,
     level: float | None,
+    feet: bool,
     last: bool,
 ) -> alt.LayerChart | alt.FacetChart:
+    """One curve over the shaded phases, with a line at `level` and thin ones for the feet."""
     axis = (
         alt.Axis(title="time (s)", tickCount=6, grid=False)
         if last
         else alt.Axis(labels=False, ticks=False, title=None, domain=False, grid=False)
     )
     x = _time("time", span, axis)
-    y_axis = alt.Axis(title=title, tickCount=5, minExtent=34)
-    values = [row for row in rows if name in row]
-    data = alt.Data(values=values)
+    y_axis = alt.Axis(title=curve.title, tickCount=5, minExtent=34)
     layers: list[alt.Chart] = [_shading(bands, span, axis)] if bands else []
     if level is not None:
         layers.append(
@@ -272,17 +313,13 @@ def _panel(
             .mark_rule(color=MUTED, strokeWidth=0.75)
             .encode(y="level:Q")
         )
-    if "left" in values[0] and name == "force":
-        layers.extend(
-            alt.Chart(data)
-            .mark_line(color=foot_colour, strokeWidth=1, opacity=0.9)
-            .encode(x=x, y=alt.Y(f"{foot}:Q", axis=y_axis))
-            for foot, foot_colour in _FEET
-        )
-    layers.append(
+    lines = [(foot, colour, 1.0) for foot, colour in _FEET] if feet else []
+    lines.append((curve.field, curve.colour, 1.5))
+    layers.extend(
         alt.Chart(data)
-        .mark_line(color=colour, strokeWidth=1.5)
-        .encode(x=x, y=alt.Y(f"{name}:Q", axis=y_axis))
+        .mark_line(color=colour, strokeWidth=stroke)
+        .encode(x=x, y=alt.Y(f"{drawn}:Q", axis=y_axis), detail="part:N")
+        for drawn, colour, stroke in lines
     )
     return alt.layer(*layers).properties(width=width, height=_PANEL)
 
@@ -293,13 +330,6 @@ def _title(trace: Trace) -> str:
     return f"{trace.analysis.recording.source} · {trace.number} · {kind}"
 
 
-def _measured(jump: Jump, name: str, digits: int = 1) -> str | None:
-    measure = jump.measures.get(name)
-    if measure is None:
-        return None
-    return f"{measure.value / CENTIMETRE:.{digits}f} ± {measure.se / CENTIMETRE:.{digits}f} cm"
-
-
 def _subtitle(trace: Trace, width: int) -> list[str]:
     """Trust and heights, then the reasons, broken into lines that fit."""
     first = trace.jumps[0]
@@ -307,9 +337,9 @@ def _subtitle(trace: Trace, width: int) -> list[str]:
     parts = [trust.value]
     if len(trace.jumps) == 1:
         for name, words in (("height_impulse", "impulse"), ("height_flight", "flight")):
-            height = _measured(first, name)
-            if height is not None:
-                parts.append(f"{height} by {words}")
+            if name in first.measures:
+                height = first.measures[name]
+                parts.append(f"{shown(height)} {unit_shown(height.unit)} by {words}")
     lines = [" · ".join(parts)]
     reasons = dict.fromkeys(reason for jump in trace.jumps for reason in jump.reasons)
     for reason in reasons:
