@@ -123,7 +123,7 @@ def _scan(text: str) -> dict[tuple[Key, ...], int]:
     counts: dict[tuple[Key, ...], int] = {}
     table: tuple[Key, ...] = ()
     depth, fence = 0, ""
-    for number, line in enumerate(text.splitlines(), start=1):
+    for number, line in enumerate(text.split("\n"), start=1):
         if not fence and depth == 0:
             stripped = line.strip()
             if stripped.startswith("["):

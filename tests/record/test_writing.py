@@ -303,6 +303,20 @@ def test_line_ends_stay(full, newline):
     assert changed == text.replace("Left-handed", "Right-handed")
 
 
+@pytest.mark.parametrize("separator", ["\u2028", "\x85", "\x1c", "\x0b"])
+def test_odd_separators_inside_a_text_do_not_shift_lines(minimal, separator):
+    record = replace(parse(minimal), remark=f"one{separator}[two]")
+    text = render(record)
+
+    changed = render(replace(record, pains=(Pain(dt.date(2026, 2, 1), "knee", 2),)), text)
+
+    assert parse(changed).remark == record.remark
+    with pytest.raises(RecordError) as caught:
+        parse(changed.replace("level = 2", "level = 20"))
+    (fault,) = caught.value.faults
+    assert changed.split("\n")[fault.line - 1] == "level = 2"
+
+
 COMMENTED = """\
 # Ada's record. Kept by the coach.
 saltus_record = 1

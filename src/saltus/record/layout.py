@@ -41,7 +41,9 @@ def cut(text: str, source: str) -> list[Section]:
         If the text is no TOML.
     """
     data, where = parse_toml(text, source, RecordError)
-    lines = text.splitlines(keepends=True)
+    # Only a line feed ends a line of TOML; other separators may stand inside a text.
+    lines = [line + "\n" for line in text.split("\n")]
+    lines[-1] = lines[-1].removesuffix("\n")
     starts: list[tuple[int, str]] = []
     for name, value in data.items():
         paths = [(name, i) for i in range(len(value))] if isinstance(value, list) else [(name,)]
