@@ -1,0 +1,4 @@
+"""Benchmarks: each a ratio against something that anyone can install, or a table of results.
+
+``python -m bench`` lists them; ``python -m bench NAME`` runs one.
+"""
