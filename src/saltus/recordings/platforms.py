@@ -83,16 +83,15 @@ def plate_load(
         Scaled samples.
     origin : ndarray, shape (3,)
         For types 2 and 4 from the origin of the measurement to the middle of the surface; for
-        type 3 the distances of the sensors from the middle, x and y, and their depth; for
-        type 1 from the origin of the centre of pressure, as a rule 0.
+        type 3 the distances of the sensors from the middle, x and y, and their depth; type 1
+        measures from the middle itself.
     matrix : ndarray, shape (6, 6), or None
         Calibration of type 4.
     moment_length : float
         Length unit of the moments in length units of the file.
     """
     if kind == 1:
-        pressure = np.stack((channels[3] + origin[0], channels[4] + origin[1]))
-        return PlateLoad((channels[0], channels[1], channels[2]), pressure)
+        return PlateLoad((channels[0], channels[1], channels[2]), np.stack(channels[3:5]))
     if kind == 3:
         z1, z2, z3, z4 = channels[4:8]
         force = (channels[0] + channels[1], channels[2] + channels[3], z1 + z2 + z3 + z4)

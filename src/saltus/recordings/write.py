@@ -12,6 +12,7 @@ from saltus.recordings.recording import Recording
 __all__ = ["write_c3d", "write_delimited"]
 
 _MOST_FRAMES = 65_000  # the header of a C3D file counts frames with 16 bits
+_INTEGER = 2  # C3D's code for the type; other readers insist on it for these parameters
 _WIDE_M, _LONG_M = 0.4, 0.6  # size of the platforms written
 
 
@@ -101,4 +102,6 @@ def write_c3d(recording: Recording, path: Path | str) -> None:
         ("ORIGIN", np.zeros((3, count))),
     ):
         file.add_parameter("FORCE_PLATFORM", name, value)
+    for name in ("USED", "TYPE", "ZERO", "CHANNEL"):
+        parameters["FORCE_PLATFORM"][name]["type"] = _INTEGER
     file.write(str(path))
