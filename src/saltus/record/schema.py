@@ -250,22 +250,18 @@ _RECORDED_KINDS = ("countermovement_jump", "squat_jump", "drop_jump", "isometric
 
 
 def _test(kind: str, help_: str, *fields: Field) -> Table:
-    first = Field("kind", Kind.TEXT, f'`"{kind}"`.', required=True)
+    first = Field("kind", Kind.TEXT, "The kind of test.", required=True)
     return Table("test", help_, (first, *fields), repeated=True, title=kind)
 
 
 TESTS: dict[str, Table] = {
     "countermovement_jump": _test(
         "countermovement_jump",
-        "A jump from standing, with a dip. Give `heights`, or `touched`, or `flight`, or `frames`.",
+        "A jump from standing, with a dip.",
         *_JUMP_FIELDS,
     ),
-    "squat_jump": _test(
-        "squat_jump", "A jump from a held squat, without a dip; fields as above.", *_JUMP_FIELDS
-    ),
-    "approach_jump": _test(
-        "approach_jump", "A jump with a run-up; fields as above.", *_JUMP_FIELDS
-    ),
+    "squat_jump": _test("squat_jump", "A jump from a held squat, without a dip.", *_JUMP_FIELDS),
+    "approach_jump": _test("approach_jump", "A jump with a run-up.", *_JUMP_FIELDS),
     "drop_jump": _test(
         "drop_jump",
         "A rebound after stepping off a box.",
