@@ -65,6 +65,12 @@ def test_share_of_the_maximum_from_mean_propulsive_velocity(velocity, percent):
     assert percent_of_maximum_propulsive(velocity) == pytest.approx(percent, abs=0.06)
 
 
+@pytest.mark.parametrize(("velocity", "percent"), [(0.50, 89.9), (0.70, 77.6), (1.00, 57.1)])
+def test_share_of_the_maximum_from_mean_velocity(velocity, percent):
+    # Sánchez-Medina et al. 2017; coefficients from memory, examples computed by hand.
+    assert percent_of_maximum(velocity) == pytest.approx(percent, abs=0.06)
+
+
 def test_both_equations_give_the_maximum_at_the_velocity_of_the_maximum():
     # Velocity at the maximum 0.32 m/s (read, Sánchez-Medina et al. 2017).
     assert percent_of_maximum(0.32) == pytest.approx(100.2, abs=0.06)
