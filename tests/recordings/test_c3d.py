@@ -9,7 +9,7 @@ import struct
 import numpy as np
 import pytest
 
-from saltus.errors import RecordingError
+from saltus.errors import AmbiguousColumns, RecordingError
 from saltus.recordings.options import ReadOptions
 from saltus.recordings.read import read
 from saltus.recordings.recording import Recording
@@ -271,14 +271,15 @@ def test_a_channel_that_is_not_there_is_refused(whole):
         read(path)
 
 
-def test_a_file_without_platforms_or_force_names_asks(whole):
+def test_a_file_without_platforms_or_names_of_force_asks(whole):
     path, data = whole
     place = data.index(b"FORCE_PLATFORM")
     data[place : place + 5] = b"OTHER"
     path.write_bytes(data)
 
-    with pytest.raises(RecordingError, match="no column of vertical force was recognised"):
+    with pytest.raises(AmbiguousColumns, match="several columns could be") as caught:
         read(path)
+    assert "saltus analyse bad.c3d --force" in str(caught.value)
 
 
 def test_type_4_without_calibration_is_refused(feet, tmp_path, write_platforms):

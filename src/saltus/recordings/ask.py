@@ -17,6 +17,7 @@ def ambiguous(
     columns: Sequence[Column],
     candidates: Sequence[Column],
     options: ReadOptions,
+    rate_known: bool = False,
 ) -> AmbiguousColumns:
     """Build the error that lists the columns and shows the commands to choose from.
 
@@ -32,6 +33,8 @@ def ambiguous(
         Those that may be the force, likeliest first.
     options : ReadOptions
         What was given already; it stays in the commands.
+    rate_known : bool
+        Whether the file states its rate, so that none need be given.
     """
     headings = [column.heading for column in columns]
     names = [h.name.lower() for h in headings]
@@ -47,8 +50,8 @@ def ambiguous(
         when = ["--time", shlex.quote(options.time)]
     elif time is not None and options.rate_hz is None:
         when = ["--time", call(time)]
-    if not when:
-        when = ["--rate", f"{options.rate_hz:g}" if options.rate_hz else "1000"]
+    if not when and (options.rate_hz is not None or not rate_known):
+        when = ["--rate", f"{options.rate_hz or 1000:g}"]
     units = [column.force_unit for column in candidates if column.force_unit]
     unit = ["--unit", options.unit or (units[0] if units else "N")]
     left = next((c for c in candidates if c.side == "left"), None)

@@ -71,6 +71,7 @@ class _Chooser:
             columns=columns,
             candidates=candidates,
             options=self.options,
+            rate_known=self.table.stated_rate_hz is not None,
         )
 
     # -- time ---------------------------------------------------------------------------------

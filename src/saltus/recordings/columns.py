@@ -202,8 +202,10 @@ def _column(heading: Heading) -> Column:
         return Column(heading, "time")
     if words & _COUNT and not force:
         return Column(heading, "count")
-    if force or unit in FORCE_UNITS:
+    if force:
         return Column(heading, "force", side, axis, plate)
+    if unit in FORCE_UNITS:  # by its unit alone: the number in "channel 3" is no plate
+        return Column(heading, "force", side, axis)
     if side is not None and (not unit or unit in FORCE_UNITS):
         return Column(heading, "force", side, axis, plate)
     return Column(heading, "unknown", side, axis, plate)
