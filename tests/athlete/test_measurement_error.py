@@ -6,14 +6,13 @@ import pytest
 from saltus.athlete.measurement_error import (
     METHODS,
     drop_jump_error,
-    isometric_forces,
+    isometric_error,
     jump_error,
     maximum_from,
     summary_m,
 )
 from saltus.athlete.observations import (
     DropJump,
-    IsometricPull,
     Jump,
     JumpMethod,
     JumpStyle,
@@ -113,14 +112,13 @@ def test_a_maximum_of_nothing_is_refused():
         maximum_from(Maximum(date=DAY, lift=Lift.BACK_SQUAT, load_kg=0))
 
 
-def test_isometric_forces_come_peak_first_and_early_ones_in_order():
-    pull = IsometricPull(date=DAY, peak_n=2500, force_at_n={200: 1900, 100: 1500})
-    forces = isometric_forces(pull)
-    assert [(ms, force) for ms, force, _ in forces] == [(None, 2500), (100, 1500), (200, 1900)]
-    peak, early, later = (sd for *_, sd in forces)
-    assert peak < later < early
+def test_early_isometric_force_is_less_certain_the_earlier_it_is():
+    peak, *early = (isometric_error(ms) for ms in (None, 250, 225, 150, 125, 50, 30))
+    assert all(later < earlier for later, earlier in itertools.pairwise([peak, *early]))
+    assert isometric_error(500) == isometric_error(250)
 
 
-def test_a_force_before_any_rise_is_refused():
+@pytest.mark.parametrize("at_ms", [10, 501])
+def test_a_force_before_any_rise_or_long_after_is_refused(at_ms):
     with pytest.raises(TestError, match="30 to 500 ms"):
-        isometric_forces(IsometricPull(date=DAY, peak_n=2500, force_at_n={10: 900}))
+        isometric_error(at_ms)

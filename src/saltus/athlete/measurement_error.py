@@ -21,7 +21,6 @@ from saltus.athlete.load_velocity import maximum_from_bar_speed
 from saltus.athlete.observations import (
     BarSpeedSet,
     DropJump,
-    IsometricPull,
     Jump,
     JumpMethod,
     Maximum,
@@ -37,7 +36,6 @@ __all__ = [
     "PublishedError",
     "drop_jump_error",
     "isometric_error",
-    "isometric_forces",
     "jump_error",
     "maximum_from",
     "summary_m",
@@ -324,18 +322,3 @@ def maximum_from(test: Maximum | RepSet | BarSpeedSet) -> tuple[float, float]:
             return maximum_from_reps(test)
         case BarSpeedSet():
             return maximum_from_bar_speed(test)
-
-
-def isometric_forces(pull: IsometricPull) -> tuple[tuple[int | None, float, float], ...]:
-    """Every force of an isometric pull with the standard deviation of its log.
-
-    Returns
-    -------
-    tuple of (at_ms, force_n, sd_log)
-        The peak first, with ``at_ms`` None; then the early forces in order of time.
-    """
-    early = sorted(pull.force_at_n.items())
-    return (
-        (None, pull.peak_n, isometric_error()),
-        *((ms, force, isometric_error(ms)) for ms, force in early),
-    )
