@@ -85,7 +85,8 @@ def _visit(
     if kind is JumpKind.ISOMETRIC:
         return found, weight, remarks
     jumped = leaps(trace, visit, weight.value_n if weight is not None else usual)
-    found += _leaps(trace, visit, jumped, still, weight, kind, doubts)
+    more, weight = _leaps(trace, visit, jumped, still, weight, kind, doubts)
+    found += more
     found.sort(key=lambda jump: jump.start_s)
     return found, weight, remarks
 
@@ -98,12 +99,14 @@ def _leaps(
     weight: Weight | None,
     kind: JumpKind | None,
     doubts: tuple[str, ...],
-) -> list[Jump]:
+) -> tuple[list[Jump], Weight | None]:
+    """Jumps with a flight, and body weight, which a series of hops may know better."""
     take_offs = [leap.take_off.position for leap in jumped]
     landings = [leap.landing.position if leap.landing else math.nan for leap in jumped]
     chain = hops.chains(take_offs, landings, trace.rate_hz)
     found: list[Jump] = []
     series = 0
+    best = weight
     for number in sorted(set(chain)):
         members = [i for i, own in enumerate(chain) if own == number]
         in_series = len(members) >= FEWEST_HOPS if kind is None else kind is JumpKind.HOPS
@@ -115,6 +118,8 @@ def _leaps(
             )
             if known is None or (own is not None and own.se_n < known.se_n):
                 known = own
+            if known is not None and (best is None or known.se_n < best.se_n):
+                best = known
         for i in members:
             occasion = Occasion(
                 leap=jumped[i],
@@ -128,7 +133,7 @@ def _leaps(
             )
             jump = measured_leap(trace, occasion)
             found.append(replace(jump, series=series) if in_series else jump)
-    return found
+    return found, best
 
 
 def _until(trace: Trace, jumped: Sequence[Leap], i: int) -> int:

@@ -56,18 +56,28 @@ class Descent:
     force_at_lowest: float
 
 
-def descent(curve: Curves, take_off: float) -> Descent:
-    """Find the lowest point before take-off, and the fastest sinking before it."""
+def descent(curve: Curves, take_off: float, still_m_s: float = 0.0) -> Descent:
+    """Find the lowest point before take-off, and the fastest sinking before it.
+
+    Parameters
+    ----------
+    curve : Curves
+    take_off : float
+        Position, in samples.
+    still_m_s : float
+        Velocity up to which the body does not rise yet: 0, or a little more where it was
+        held still before.
+    """
     last = min(int(take_off - curve.first) + 1, curve.velocity_m_s.size)
     v = curve.velocity_m_s[:last]
-    sinking = np.flatnonzero(v <= 0)
+    sinking = np.flatnonzero(v <= still_m_s)
     if not sinking.size:
         lowest_index, lowest = 0, 0.0
     else:
         lowest_index = int(sinking[-1])
         lowest = float(lowest_index)
         if lowest_index + 1 < v.size and v[lowest_index + 1] > v[lowest_index]:
-            lowest -= v[lowest_index] / (v[lowest_index + 1] - v[lowest_index])
+            lowest -= (v[lowest_index] - still_m_s) / (v[lowest_index + 1] - v[lowest_index])
     # The last way down: from the highest point since any earlier dip.
     rising = np.flatnonzero(v[: lowest_index + 1] > 0.02)
     start = int(rising[-1]) + 1 if rising.size else 0

@@ -6,6 +6,7 @@ jumps. Whether a gap between two contacts was truly a flight is for the push bef
 say (`saltus.jumps.analyse`).
 """
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -13,6 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from saltus.jumps.plate import Runs, Trace, runs_of
+
+Floats = NDArray[np.float64]
 
 __all__ = ["Contact", "Crossing", "Visit", "landing", "take_off", "visits"]
 
@@ -30,6 +33,14 @@ _CHATTER_S: Final = 0.02
 """Feet that roll on at a landing may leave the threshold for a moment."""
 
 _LONGEST_EXTRAPOLATION_S: Final = 0.003
+_USUAL_RISE_S: Final = (0.0009, 0.0009)
+"""Mean and standard deviation of the time between no force and the threshold: 10 to 30 N at
+the 10 to 40 N/ms with which feet leave and meet a plate."""
+
+_RISE_S: Final = 0.015
+_RISE_THRESHOLDS: Final = 8.0
+_UNLIKE: Final = 0.1
+_POWERS: Final = (1.0, 1.25, 1.5, 1.75, 2.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,42 +131,86 @@ def visits(trace: Trace) -> tuple[Visit, ...]:
 def _edge(trace: Trace, outside: int, inside: int) -> Crossing:
     """Where the force reaches the empty plate between a sample off and a sample on it.
 
-    The threshold is crossed a little inside the contact. Where the recording shows the force
-    all the way down, the straight line through the samples that lead to the threshold is
-    drawn on to zero, by at most 3 ms; where the device hides small forces, the crossing of
-    the threshold itself is kept, which is what most published flight times are.
+    The threshold is crossed a little inside the contact. Where the device hides small
+    forces, that crossing is kept, which is what most published flight times are. Where the
+    recording shows the force all the way down, it is drawn on to zero (`_start_of_rise`).
     """
     force, threshold = trace.force_n, trace.plate.threshold_n
     inward = 1 if inside > outside else -1
-    low, high = force[outside], force[inside]
-    crossing = outside + inward * (threshold - low) / max(high - low, 1e-9)
-    crossing = float(np.clip(crossing, min(outside, inside), max(outside, inside)))
-    # The samples just inside, until the force is some four times the threshold.
-    reach = inside + inward * np.arange(max(4, trace.samples(0.02)))
+    low, high = float(force[outside]), float(force[inside])
+    if high > _RISE_THRESHOLDS * threshold:
+        # From nothing to much within one sample: somewhere in it.
+        return Crossing(outside + 0.5 * inward, 0.3)
+    part = min(max((threshold - low) / max(high - low, 1e-9), 0.0), 1.0)
+    crossing = outside + inward * part
+    reach = inside + inward * np.arange(max(4, trace.samples(_RISE_S)))
     reach = reach[(reach >= 0) & (reach < len(trace))]
     level = force[reach]
-    beyond = np.flatnonzero(level > 5 * threshold)
-    count = min(len(reach), max(3, int(beyond[0]) + 1 if beyond.size else len(reach)))
-    reach, level = reach[:count], level[:count]
-    x = (reach - crossing) * inward
-    spread = x - x.mean()
-    slope = float(np.dot(spread, level) / np.dot(spread, spread))
-    noise = max(trace.plate.noise_n, 0.2)
-    if slope <= 0:
-        slope = max(high - low, threshold)
-        return Crossing(crossing, threshold / slope / 2 + 0.3)
+    beyond = np.flatnonzero(level > _RISE_THRESHOLDS * threshold)
+    count = max(4, int(beyond[0]) if beyond.size else len(reach))
+    since = np.asarray((reach[:count] - crossing) * inward, dtype=np.float64)
+    level = level[:count]
     if trace.plate.hides:
+        slope = max(float(np.polyfit(since, level, 1)[0]), 1e-9)
         # What is hidden lasts from the threshold to zero: about threshold / slope.
         hidden = min(threshold / slope, 3.0 * trace.samples(0.001))
-        return Crossing(crossing, float(0.3 + 0.3 * hidden))
-    zero = x.mean() - level.mean() / slope
+        return Crossing(crossing, 0.3 + 0.3 * hidden)
+    noise = max(trace.plate.noise_n, 0.2)
     furthest = _LONGEST_EXTRAPOLATION_S * trace.rate_hz
-    moved = float(np.clip(zero, -furthest, 0.5))
-    scatter = float(np.sqrt(np.mean((level - level.mean() - slope * spread) ** 2)))
-    per_line = max(noise, scatter) / slope
-    leverage = np.sqrt(1 / count + x.mean() ** 2 / np.dot(spread, spread))
-    se = float(np.hypot(per_line * leverage, 0.1))
-    return Crossing(float(crossing + inward * moved), se)
+    beside = outside - inward * np.arange(math.ceil(furthest) + 1)
+    beside = beside[(beside >= 0) & (beside < len(trace))]
+    since_outside = np.asarray((beside - crossing) * inward, dtype=np.float64)
+    start, se = _start_of_rise(
+        since,
+        np.maximum(level, 0.2 * threshold),
+        since_outside,
+        force[beside],
+        noise,
+    )
+    start, se = min(max(start, -furthest), 0.5), min(se, furthest)
+    # What is usual steadies what a few noisy samples say.
+    usual, spread = (x * trace.rate_hz for x in _USUAL_RISE_S)
+    share = spread**2 / (spread**2 + se**2)
+    moved = share * start - (1 - share) * usual
+    return Crossing(crossing + inward * moved, math.hypot(math.sqrt(share) * se, 0.1))
+
+
+def _start_of_rise(
+    since: Floats, level: Floats, outside: Floats, outside_level: Floats, noise_n: float
+) -> tuple[float, float]:
+    """Where a force that rises like ``(t - t0)^p`` began, and its standard error.
+
+    Feet meet and leave the plate softly or hard: p is between 1 and 2, and averaged over by
+    how well each fits the samples inside the contact and those just outside it. Each fit is
+    a weighted straight line through ``level^(1/p)`` of the samples inside.
+    """
+    starts, variances, misfits = [], [], []
+    # No foot follows a power of time to the newton.
+    variance_inside = noise_n**2 + (_UNLIKE * level) ** 2
+    for power in _POWERS:
+        y = level ** (1 / power)
+        weight = (power * level ** (1 - 1 / power)) ** 2 / variance_inside
+        total = weight.sum()
+        mid_x, mid_y = np.dot(weight, since) / total, np.dot(weight, y) / total
+        x = since - mid_x
+        spread = np.dot(weight, x * x)
+        slope = np.dot(weight, x * (y - mid_y)) / spread
+        if slope <= 0:
+            continue
+        starts.append(float(mid_x - mid_y / slope))
+        drawn_on = (np.maximum(outside - starts[-1], 0.0) * slope) ** power
+        inside_misfit = np.dot(weight, (y - mid_y - slope * x) ** 2)
+        misfits.append(float(inside_misfit + np.sum((outside_level - drawn_on) ** 2) / noise_n**2))
+        at_start = starts[-1] - mid_x
+        variances.append(float((1 / total + at_start**2 / spread) / slope**2))
+    if not starts:
+        return 0.0, 1.0
+    start, variance, misfit = np.array(starts), np.array(variances), np.array(misfits)
+    share = np.exp(-(misfit - misfit.min()) / 2)
+    share /= share.sum()
+    mean = float(np.dot(share, start))
+    spread_of_powers = float(np.dot(share, (start - mean) ** 2))
+    return mean, math.sqrt(spread_of_powers + float(np.dot(share, variance)))
 
 
 def take_off(trace: Trace, contact: Contact) -> Crossing:

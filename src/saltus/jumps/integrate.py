@@ -35,6 +35,9 @@ _OFF_THE_LINE: Final = 0.012
 """Weight between two stands and on them differ by less than 1.2 %, or something else bore
 weight in between (a foot beside the plate, a hand on a rail)."""
 
+_NEAR_FLIGHT_S: Final = 0.8
+_JUMPING_M_S: Final = 1.5
+
 _EDGE_S: Final = 0.6
 """Stepping on and off takes about as long."""
 
@@ -146,7 +149,14 @@ def weight_of(trace: Trace, visit: Visit, found: Sequence[Stand]) -> Weight | No
     if seconds < 1.0:
         return None
     value = float(trace.impulse_n_s[last] - trace.impulse_n_s[first]) / seconds
-    se = value / STANDARD_GRAVITY * _UNKNOWN_VELOCITY_M_S * math.sqrt(2) / seconds
+    # Beside a flight the body moves as fast as it jumps.
+    near = trace.samples(_NEAR_FLIGHT_S)
+    at_start = visit.contacts[0].last - first < near and len(visit.contacts) > 1
+    at_end = last - visit.contacts[-1].first < near and len(visit.contacts) > 1
+    velocity = math.hypot(
+        *(_JUMPING_M_S if beside else _UNKNOWN_VELOCITY_M_S for beside in (at_start, at_end))
+    )
+    se = value / STANDARD_GRAVITY * velocity / seconds
     if value <= 0 or se > 0.03 * value:
         return None
     return Weight(value, se, "from the mean force over the whole time on the plate")

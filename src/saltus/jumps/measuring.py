@@ -5,7 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from saltus.jumps.asymmetry import differences
-from saltus.jumps.classify import Descent, descent, kind_of
+from saltus.jumps.classify import LONGEST_DROP_CONTACT_S, Descent, descent, kind_of
 from saltus.jumps.find import Leap
 from saltus.jumps.flight import Crossing
 from saltus.jumps.integrate import (
@@ -21,7 +21,7 @@ from saltus.jumps.jump import Integration, Jump, JumpKind, Measure, Phase
 from saltus.jumps.landing import Landed, landed
 from saltus.jumps.plate import Trace
 from saltus.jumps.propagation import Figure, State, propagate
-from saltus.jumps.push import flight_figures, onset_of, push_figures, push_phases
+from saltus.jumps.push import RISING_M_S, flight_figures, onset_of, push_figures, push_phases
 from saltus.jumps.rebound import rebound_figures, rebound_phases
 from saltus.jumps.trust import Witness, judge
 from saltus.jumps.weighing import Stand, rest_line
@@ -32,7 +32,6 @@ _LOOK_BACK_S = 2.0
 _SHOWN_BEFORE_S = 0.75
 _SHOWN_AFTER_S = 1.0
 _SWING_S = 0.3
-_HOLD_GAP_S = 0.4
 _SLOW_HOLD_M_S = 0.12
 _FIRST_LANDING_S = 0.2
 
@@ -153,9 +152,12 @@ def _start(trace: Trace, occasion: Occasion, basis: Basis | None) -> _Start:
     if basis is None:
         kind = occasion.kind
         if kind is None:
-            short = from_air and contact_s <= 0.8
-            kind = JumpKind.HOPS if occasion.in_series else JumpKind.DJ if short else JumpKind.CMJ
-        return _Start(kind, None, None, held=True, swung=False, late=occasion.starts_inside)
+            short = from_air and contact_s <= LONGEST_DROP_CONTACT_S
+            kind = JumpKind.DJ if short else JumpKind.CMJ
+            kind = JumpKind.HOPS if occasion.in_series else kind
+        rebound = kind in (JumpKind.DJ, JumpKind.HOPS)
+        onset = leap.touch_down if rebound else None
+        return _Start(kind, None, onset, held=True, swung=False, late=occasion.starts_inside)
 
     stand = basis.before
     stood = stand is not None and stand.first >= contact.first
@@ -182,6 +184,7 @@ def _start(trace: Trace, occasion: Occasion, basis: Basis | None) -> _Start:
         before = way.fastest if kind is JumpKind.CMJ else _push_under_way(curve, off)
         onset = onset_of(trace, stand, basis.line.weight_n, before)
         if kind is JumpKind.SJ:
+            way = descent(curve, off, RISING_M_S)
             at = curve.at(onset.position, curve.velocity_m_s) if onset is not None else 1.0
             low = curve.at(way.lowest, curve.displacement_m)
             from_low = (
@@ -197,7 +200,9 @@ def _start(trace: Trace, occasion: Occasion, basis: Basis | None) -> _Start:
     elif kind is JumpKind.SJ:
         held = way.dip_m < 0.05 and not occasion.starts_inside
     late = (
-        occasion.starts_inside and basis.source in (Source.AFTER, Source.FLIGHT) and contact_s < 0.8
+        occasion.starts_inside
+        and basis.source in (Source.AFTER, Source.FLIGHT)
+        and contact_s < LONGEST_DROP_CONTACT_S
     )
     return _Start(kind, way, onset, held=held, swung=swung, late=late)
 
@@ -240,7 +245,11 @@ def _measures(
     def figures(s: State) -> dict[str, Figure]:
         if rebound:
             return rebound_figures(
-                trace, s, weighed=line is not None, drop=start.kind is JumpKind.DJ
+                trace,
+                s,
+                noise_n=noise,
+                weighed=line is not None,
+                drop=start.kind is JumpKind.DJ,
             )
         if line is None:
             return flight_figures(s, rate) if landing is not None else {}
@@ -366,6 +375,7 @@ def measured_leap(trace: Trace, occasion: Occasion) -> Jump:
             beside=after is not None and after.beside,
             bounced=leap.bounced,
             starts_late=start.late,
+            dropped=_dropped(trace, leap),
             doubts=occasion.doubts,
         ),
         measures,
@@ -387,6 +397,12 @@ def measured_leap(trace: Trace, occasion: Occasion) -> Jump:
         landing_s=trace.time(leap.landing.position) if leap.landing is not None else None,
         integration=integration,
     )
+
+
+def _dropped(trace: Trace, leap: Leap) -> bool:
+    """Whether the contact began with a landing and was short."""
+    contact = (leap.take_off.position - leap.contact.first) / trace.rate_hz
+    return leap.touch_down is not None and contact <= LONGEST_DROP_CONTACT_S
 
 
 def _noise(trace: Trace, basis: Basis | None) -> float:

@@ -1,5 +1,6 @@
 """The force plate itself: what it reads when nobody stands on it, and when somebody does."""
 
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -38,6 +39,8 @@ class Plate:
         Standard deviation of the empty plate, N; 0 where the plate was never seen empty.
     threshold_n : float
         Force above the empty plate at which contact starts and ends, N.
+    level_se_n : float
+        Standard error of the level, N.
     hides : bool
         Whether the device writes an exact zero for every small force, so that what happens
         below its own threshold is not in the recording.
@@ -46,6 +49,7 @@ class Plate:
     level_n: float
     noise_n: float
     threshold_n: float
+    level_se_n: float
     hides: bool
 
 
@@ -145,12 +149,16 @@ def _empty_plate(force: Floats, rate_hz: float) -> Plate:
         for first, last in zip(runs.first[wide], runs.last[wide], strict=True)
     ]
     if not pieces:
-        return Plate(0.0, 0.0, LEAST_THRESHOLD_N, hides=False)
+        return Plate(0.0, 0.0, LEAST_THRESHOLD_N, 0.0, hides=False)
     empty = np.concatenate(pieces)
-    level = float(np.median(empty))
-    noise = 1.4826 * float(np.median(np.abs(empty - level)))
-    hides = noise == 0.0
-    return Plate(level, noise, max(LEAST_THRESHOLD_N, THRESHOLD_SD * noise), hides)
+    middle = float(np.median(empty))
+    noise = 1.4826 * float(np.median(np.abs(empty - middle)))
+    calm = empty[np.abs(empty - middle) <= 3 * noise]
+    level, se = float(calm.mean()), noise / math.sqrt(calm.size)
+    if abs(level) <= 3 * se:
+        level, se = 0.0, 0.0  # as good as zeroed: its noise is not put into the force
+    threshold = max(LEAST_THRESHOLD_N, THRESHOLD_SD * noise)
+    return Plate(level, noise, threshold, se, hides=noise == 0.0)
 
 
 def prepare(recording: Recording) -> Trace:

@@ -58,6 +58,10 @@ class Figure:
     per_noise: float = 0.0
     own_se: float = 0.0
 
+    def times(self, factor: float) -> "Figure":
+        """Return the figure in another unit, `factor` > 0."""
+        return Figure(self.value * factor, self.per_noise * factor, self.own_se * factor)
+
 
 def propagate(
     figures: Callable[[State], Mapping[str, Figure]],

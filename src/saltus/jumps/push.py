@@ -6,8 +6,8 @@ Definitions, as published:
   the still stand (Owen et al. 2014, J Strength Cond Res 28:1552-1558);
 - **unweighting**: from onset to the fastest sinking, where force is back at body weight;
 - **braking**: from there to the lowest point, where velocity is zero;
-- **propulsion**: from the lowest point to take-off (McMahon et al. 2018, Strength Cond J
-  40(4):96-106);
+- **propulsion**: from the lowest point (from a held squat: from 0.01 m/s upwards) to take-off
+  (McMahon et al. 2018, Strength Cond J 40(4):96-106);
 - **take-off, landing**: see `saltus.jumps.flight`.
 
 Height is ``v^2/2g`` with the velocity at take-off (Moir 2008 recommends it with a plate), or
@@ -44,9 +44,13 @@ Floats = NDArray[np.float64]
 
 ONSET_SD: Final = 5.0
 ONSET_BACK_S: Final = 0.03
-_QUIET_S: Final = 0.1
+RISING_M_S: Final = 0.01
+"""From a held squat, propulsion starts when velocity exceeds 0.01 m/s (from memory: in use
+beside zero velocity); zero itself is crossed to and fro while the squat is held."""
+
+_QUIET_S: Final = 0.06
 """The force must have stayed within the band this long to count as standing: a
-countermovement that swings twice crosses body weight in a few milliseconds."""
+countermovement that swings twice crosses body weight in a few hundredths of a second."""
 
 _PEAK_S: Final = 0.005
 """Peaks are of the force averaged over 5 ms: a single noisy sample is no peak."""
@@ -80,12 +84,16 @@ NEEDS_VELOCITY: Final = frozenset(
 """Measures that are withheld where the velocity at take-off is not known by itself."""
 
 
-def smooth_peak(force: Floats, rate_hz: float) -> tuple[float, int, float]:
-    """Highest force in means over 5 ms: its value, its index, and its error per noise."""
+def smooth_peak(force: Floats, rate_hz: float, noise_n: float) -> Figure:
+    """Highest force in means over 5 ms.
+
+    Its error is that of the noise, and half of what the mean takes off a sharper peak.
+    """
     width = min(max(1, round(_PEAK_S * rate_hz)), force.size)
     smooth = np.convolve(force, np.ones(width) / width, mode="valid")
-    index = int(np.argmax(smooth))
-    return float(smooth[index]), index + width // 2, 1 / math.sqrt(width)
+    top = int(np.argmax(smooth))
+    sharper = float(force[top : top + width].max() - smooth[top]) - 2 * noise_n
+    return Figure(float(smooth[top]), 1 / math.sqrt(width), max(sharper, 0.0) / 2)
 
 
 def onset_of(trace: Trace, stand: Stand, weight_n: float, before: float) -> Crossing | None:
@@ -202,7 +210,8 @@ def push_figures(
         momentum_n_s=state.momentum_n_s,
         at=state.at,
     )
-    way = descent(curve, state.take_off)
+    from_hold = kind is JumpKind.SJ and onset_known
+    way = descent(curve, state.take_off, RISING_M_S if from_hold else 0.0)
     mass = state.weight_n / STANDARD_GRAVITY
     stop = min(int(state.take_off) + 1 - first, curve.force_n.size)
     begin = max(int(way.lowest) - first, 0)
@@ -213,14 +222,14 @@ def push_figures(
     out["height_impulse"] = Figure(v_off * abs(v_off) / (2 * STANDARD_GRAVITY))
     if "height_flight" in out:
         out["height_difference"] = Figure(out["height_flight"].value - out["height_impulse"].value)
-    out["body_weight"] = Figure(state.weight_n)
+    out["body_weight"] = Figure(state.weight_n, own_se=trace.plate.level_se_n)
 
-    propulsion = _Span(curve, way.lowest, state.take_off)
+    start_of_push = max(way.lowest, state.start)
+    propulsion = _Span(curve, start_of_push, state.take_off)
     x_low = curve.at(way.lowest, x)
     rising = int(way.fastest) - first if kind is JumpKind.CMJ else begin
-    peak, _, peak_noise = smooth_peak(f[rising:stop], rate)
-    out["peak_force"] = Figure(peak, peak_noise)
-    out["peak_force_relative"] = Figure(peak / state.weight_n, peak_noise / state.weight_n)
+    out["peak_force"] = peak = smooth_peak(f[rising:stop], rate, noise_n)
+    out["peak_force_relative"] = peak.times(1 / state.weight_n)
     out["propulsion_time"] = Figure(propulsion.seconds)
     out["mean_force_propulsion"] = propulsion.mean_force()
     samples = max(propulsion.seconds * rate, 1.0)
@@ -233,7 +242,7 @@ def push_figures(
     out["peak_velocity"] = Figure(float(v[begin:stop].max()))
     if propulsion.seconds > 0:
         # Work is kinetic and potential energy gained: exact, and free of noise.
-        low_v = curve.at(way.lowest, v)
+        low_v = curve.at(start_of_push, v)
         work = mass * (v_off**2 - low_v**2) / 2 + state.weight_n * out["push_off_distance"].value
         out["mean_power"] = Figure(work / propulsion.seconds)
         out["mean_power_relative"] = Figure(work / propulsion.seconds / mass)
@@ -325,6 +334,8 @@ def push_phases(
             out.append(Phase("braking", time(way.fastest), time(way.lowest)))
         out.append(Phase("propulsion", time(way.lowest), time(take_off.position)))
     else:
-        start_of_push = onset.position if onset is not None else way.lowest
+        start_of_push = way.lowest if onset is None else max(onset.position, way.lowest)
+        if onset is not None and out and start_of_push > onset.position:
+            out[-1] = Phase("weighing", out[-1].start_s, time(start_of_push))
         out.append(Phase("propulsion", time(start_of_push), time(take_off.position)))
     return tuple(out)

@@ -38,7 +38,9 @@ def _lowest(trace: Trace, state: State) -> float:
     return descent(curve, state.take_off).lowest
 
 
-def rebound_figures(trace: Trace, state: State, *, weighed: bool, drop: bool) -> dict[str, Figure]:
+def rebound_figures(
+    trace: Trace, state: State, *, noise_n: float, weighed: bool, drop: bool
+) -> dict[str, Figure]:
     """Every figure of one contact and the flight after it.
 
     Parameters
@@ -46,6 +48,8 @@ def rebound_figures(trace: Trace, state: State, *, weighed: bool, drop: bool) ->
     trace : Trace
     state : State
         ``start`` is touch-down.
+    noise_n : float
+        White noise of the force, N.
     weighed : bool
         Whether weight and momentum mean anything.
     drop : bool
@@ -60,8 +64,7 @@ def rebound_figures(trace: Trace, state: State, *, weighed: bool, drop: bool) ->
         out |= flight_figures(state, rate)
         out["rsi"] = Figure(out["height_flight"].value / contact)
         out["rsi_flight_to_contact"] = Figure(out["flight_time"].value / contact)
-    peak, _, peak_noise = smooth_peak(trace.force_n[first:last], rate)
-    out["peak_force"] = Figure(peak, peak_noise)
+    out["peak_force"] = peak = smooth_peak(trace.force_n[first:last], rate, noise_n)
     if not weighed:
         return out
     curve = curves(
@@ -80,15 +83,19 @@ def rebound_figures(trace: Trace, state: State, *, weighed: bool, drop: bool) ->
     x_off = curve.at(state.take_off, x)
     braking = (way.lowest - state.start) / rate
     propulsion = (state.take_off - way.lowest) / rate
-    out["body_weight"] = Figure(state.weight_n)
+    out["body_weight"] = Figure(state.weight_n, own_se=trace.plate.level_se_n)
     out["take_off_velocity"] = Figure(v_off)
     out["height_impulse"] = Figure(v_off * abs(v_off) / (2 * STANDARD_GRAVITY))
     if "height_flight" in out:
         out["height_difference"] = Figure(out["height_flight"].value - out["height_impulse"].value)
-    out["touch_down_velocity"] = Figure(v_on)
+    # Within the sample of the touch-down the force may rise at any moment.
+    step = 0.29 * float(trace.force_n[min(first + 1, len(trace) - 1)]) / mass / rate
+    out["touch_down_velocity"] = Figure(v_on, own_se=step)
     if drop:
-        out["drop_height"] = Figure(v_on**2 / (2 * STANDARD_GRAVITY))
-    out["peak_force_relative"] = Figure(peak / state.weight_n, peak_noise / state.weight_n)
+        out["drop_height"] = Figure(
+            v_on**2 / (2 * STANDARD_GRAVITY), own_se=abs(v_on) * step / STANDARD_GRAVITY
+        )
+    out["peak_force_relative"] = peak.times(1 / state.weight_n)
     out["braking_time"] = Figure(braking)
     out["propulsion_time"] = Figure(propulsion)
     if braking > 0 and propulsion > 0:
@@ -111,8 +118,8 @@ def rebound_figures(trace: Trace, state: State, *, weighed: bool, drop: bool) ->
     sinking = x_on - x_low
     if sinking > 0.005:
         out["depth"] = Figure(sinking)
-        out["leg_stiffness"] = Figure(peak / sinking, peak_noise / sinking)
-        out["leg_stiffness_relative"] = Figure(peak / sinking / mass, peak_noise / sinking / mass)
+        out["leg_stiffness"] = peak.times(1 / sinking)
+        out["leg_stiffness_relative"] = peak.times(1 / sinking / mass)
     return out
 
 

@@ -52,6 +52,8 @@ class Witness:
         landing bounced.
     starts_late : bool
         Whether the recording starts inside the movement.
+    dropped : bool
+        Whether the contact began with a landing and was short.
     doubts : tuple of str
         About the recording as a whole.
     """
@@ -67,6 +69,7 @@ class Witness:
     beside: bool = False
     bounced: bool = False
     starts_late: bool = False
+    dropped: bool = True
     doubts: tuple[str, ...] = ()
 
 
@@ -108,8 +111,8 @@ def _stillness(witness: Witness) -> list[str]:
     if basis is None or not basis.independent:
         if kind is JumpKind.DJ:
             out.append(
-                "Nobody stood still after the landing, so drop height and take-off velocity "
-                "are unknown: stand still for a second after the landing."
+                "Nobody stood still after the landing, so body weight, drop height and take-off "
+                "velocity are unknown: stand still for a second after the landing."
             )
         elif kind is not JumpKind.HOPS:
             out.append(
@@ -149,6 +152,11 @@ def _form(witness: Witness, measures: dict[str, Measure]) -> list[str]:
                 f"The squat jump began with a dip of {dip.value * 100:.0f} cm: hold the squat "
                 "still and push straight up."
             )
+    if witness.kind is JumpKind.DJ and not witness.dropped:
+        out.append(
+            "The recording shows no drop with a short contact before this jump: start with the "
+            "plate empty, drop, and jump at once."
+        )
     if witness.dipped_twice:
         out.append("There was a swing or a second dip before the jump: go down once, then up.")
     elif (
@@ -172,7 +180,7 @@ def _form(witness: Witness, measures: dict[str, Measure]) -> list[str]:
 def judge(witness: Witness, measures: dict[str, Measure]) -> Verdict:
     """Grade a jump, say why, and withhold what is not believed."""
     reasons = list(witness.doubts)
-    if not witness.weighed:
+    if not witness.weighed and witness.kind is not JumpKind.DJ:
         reasons.append("Body weight is unknown: stand still on the plate for a second.")
     reasons += _stillness(witness)
     kept = dict(measures)

@@ -40,6 +40,10 @@ _STILL_RANGE: Final = 0.035
 _STILL_BAND: Final = 0.025
 """... and, over all of it, within 2.5 % of its median."""
 
+_EDGE_SD: Final = 2.5
+_EDGE_SHARE: Final = 0.0015
+"""Edges of a stand are left out while they are unlike its middle."""
+
 SHORTEST_STAND_S: Final = 0.4
 WANTED_STAND_S: Final = 1.0
 """A second of quiet standing is the published weighing (Owen et al. 2014)."""
@@ -53,7 +57,7 @@ _SAME_WEIGHT: Final = 0.03
 LEAST_WEIGHT_N: Final = 120.0
 """Lighter than any child that can follow instructions."""
 
-_SWAY_MEMORY_S: Final = 0.3
+_SWAY_MEMORY_S: Final = 0.4
 _SWAY_UNSEEN_M_S: Final = 0.004
 """Velocity of quiet standing where the stand is too short to show it: force sways by some
 0.3 to 0.5 % of body weight at about 1 Hz (common practice; a 1 s stand of a trained jumper)."""
@@ -192,14 +196,29 @@ def stands(trace: Trace, visit: Visit) -> tuple[Stand, ...]:
             near = np.abs(means[first:last] / np.median(means[first:last]) - 1) <= _STILL_BAND
             parts = runs_of(near)
             for low, high in zip(parts.first, parts.last, strict=True):
-                if (high - low) * _BLOCK_S >= 1.5 * SHORTEST_STAND_S:
-                    low, high = low + 1, high - 1  # the edges already move
+                low, high = _settled(means[first:last], int(low), int(high))
                 if (high - low) * _BLOCK_S < SHORTEST_STAND_S - 1e-9:
                     continue
                 start = contact.first + int(first + low) * block
                 found.append((start, start + int(high - low) * block))
     measured = [_stand(trace, first, last) for first, last in found]
     return _of_one_weight(trace, visit, measured)
+
+
+def _settled(means: Floats, low: int, high: int) -> tuple[int, int]:
+    """Trim the edges of a stand: they already move, or still settle from a landing."""
+    least = round(SHORTEST_STAND_S / _BLOCK_S)
+    inner = means[low:high]
+    middle = float(np.median(inner))
+    usual = 1.4826 * float(np.median(np.abs(inner - middle)))
+    limit = max(_EDGE_SD * usual, _EDGE_SHARE * middle)
+    while high - low > least and abs(means[low] - middle) > limit:
+        low += 1
+    while high - low > least and abs(means[high - 1] - middle) > limit:
+        high -= 1
+    if high - low >= 1.5 * least:
+        low, high = low + 1, high - 1
+    return low, high
 
 
 def _of_one_weight(trace: Trace, visit: Visit, found: list[Stand]) -> tuple[Stand, ...]:
