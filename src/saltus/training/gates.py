@@ -225,9 +225,9 @@ def _pain(exercise: Exercise, situation: Situation, on: dt.date) -> Iterator[Clo
 
 
 def _concerns(pain: Pain, band: PainBand, exercise: Exercise) -> bool:
-    """Whether a pain matters: arms matter to what is held, unless it is bad enough to stop."""
+    """Whether a pain matters: a sore arm to what is held, and to landings if it is bad."""
     words = set(pain.place.casefold().replace("-", " ").split())
-    if band is PainBand.STOP or not words & _UPPER_LIMB:
+    if not words & _UPPER_LIMB or (band is PainBand.STOP and exercise.lands):
         return True
     load = exercise.load
     return load is not None and any(carrier is not Carrier.MACHINE for carrier in load.on)
