@@ -1,3 +1,4 @@
+import dataclasses
 import datetime as dt
 import itertools
 
@@ -18,6 +19,7 @@ from saltus.athlete.observations import (
     JumpStyle,
     Lift,
     Maximum,
+    RepSet,
 )
 from saltus.errors import TestError
 
@@ -110,6 +112,16 @@ def test_a_lifted_maximum_is_itself_on_any_lift(lift):
 def test_a_maximum_of_nothing_is_refused():
     with pytest.raises(TestError):
         maximum_from(Maximum(date=DAY, lift=Lift.BACK_SQUAT, load_kg=0))
+
+
+def test_what_is_wrong_names_the_test():
+    unnamed = RepSet(date=DAY, lift=Lift.BACK_SQUAT, load_kg=60, reps=15)
+    with pytest.raises(TestError, match=r"^2026-01-05: 15 repetitions"):
+        maximum_from(unnamed)
+    with pytest.raises(TestError, match=r"^test\[3\], 2026-01-05: 15 repetitions"):
+        maximum_from(dataclasses.replace(unnamed, label="test[3]"))
+    with pytest.raises(TestError, match=r"^2026-01-05: A test without an attempt"):
+        jump_error(a_jump(heights=()))
 
 
 def test_early_isometric_force_is_less_certain_the_earlier_it_is():

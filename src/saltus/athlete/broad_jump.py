@@ -5,7 +5,7 @@ import math
 from scipy.optimize import brentq
 
 from saltus.athlete.jump_height import summary_of_attempts, velocity_from_height
-from saltus.athlete.measurement_error import ATTEMPT_CV, DAY_CV, HeightError
+from saltus.athlete.measurement_error import ATTEMPT_CV, DAY_CV, HeightError, naming
 from saltus.athlete.observations import BroadJump
 from saltus.errors import TestError
 from saltus.quantities import STANDARD_GRAVITY
@@ -81,6 +81,11 @@ def broad_jump_height(test: BroadJump, stature_m: float | None = None) -> tuple[
     TestError
         If the distance is outside what a person can do.
     """
+    with naming(test):
+        return _height(test, stature_m)
+
+
+def _height(test: BroadJump, stature_m: float | None) -> tuple[float, HeightError]:
     distance, n = summary_of_attempts(test.distances_m)
     stature = USUAL_STATURE_M if stature_m is None else stature_m
 

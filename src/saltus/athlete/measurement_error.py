@@ -12,7 +12,8 @@ second is fresh on each test day.
 """
 
 import math
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from saltus.athlete.isometric import isometric_error
@@ -24,6 +25,7 @@ from saltus.athlete.observations import (
     Jump,
     JumpMethod,
     Maximum,
+    Observation,
     RepSet,
 )
 from saltus.athlete.strength import MAXIMUM_CV, maximum_from_reps
@@ -38,6 +40,7 @@ __all__ = [
     "isometric_error",
     "jump_error",
     "maximum_from",
+    "naming",
     "summary_m",
     "true_drop",
 ]
@@ -190,6 +193,16 @@ class DropJumpError:
     drop_sd_m: float
 
 
+@contextmanager
+def naming(test: Observation) -> Iterator[None]:
+    """Put the place and the day of `test` before what is wrong with it."""
+    try:
+        yield
+    except TestError as error:
+        place = f"{test.label}, " if test.label else ""
+        raise TestError(f"{place}{test.date.isoformat()}: {error}") from error
+
+
 def summary_m(jump: Jump) -> float:
     """Height of a jump test as read, m: the mean of its attempts.
 
@@ -241,11 +254,12 @@ def jump_error(jump: Jump) -> HeightError:
     TestError
         If an attempt is not a positive height, or the frame rate is impossible.
     """
-    height, n = summary_of_attempts(jump.heights_m)
-    day = DAY_CV * height
-    if jump.load_kg > 0:
-        day = max(day, LOADED_TYPICAL_ERROR_M)
-    return _height_error(height, n, jump.method, jump.frame_rate_hz, day)
+    with naming(jump):
+        height, n = summary_of_attempts(jump.heights_m)
+        day = DAY_CV * height
+        if jump.load_kg > 0:
+            day = max(day, LOADED_TYPICAL_ERROR_M)
+        return _height_error(height, n, jump.method, jump.frame_rate_hz, day)
 
 
 def true_drop(box_m: float) -> tuple[float, float]:
@@ -268,28 +282,32 @@ def drop_jump_error(test: DropJump) -> DropJumpError:
     TestError
         If attempts are missing or impossible, or contact times and heights differ in number.
     """
-    height, n = summary_of_attempts(test.heights_m)
-    contact, contact_sd = None, 0.0
-    if test.contacts_s:
-        if len(test.contacts_s) != len(test.heights_m):
-            raise TestError(
-                f"{len(test.heights_m)} rebound heights but {len(test.contacts_s)} contact times: "
-                "give one contact time for each attempt, or none at all."
-            )
-        if not all(0 < c <= LONGEST_CONTACT_S for c in test.contacts_s):
-            raise TestError(
-                f"Contact times of {list(test.contacts_s)} s cannot all be right: give them in "
-                f"seconds, more than 0 and at most {LONGEST_CONTACT_S:g}."
-            )
-        m = len(test.contacts_s)
-        contact = sum(test.contacts_s) / m
-        attempt = CONTACT_ATTEMPT_CV * contact
-        if test.method is JumpMethod.FILM:
-            attempt = math.hypot(attempt, _EVENTS_SD_FRAMES / _rate(test.frame_rate_hz))
-        contact_sd = math.hypot(CONTACT_DAY_CV * contact, attempt / math.sqrt(m))
-    drop, drop_sd = (test.drop_m, TRUE_DROP_SD_M) if test.true_drop else true_drop(test.drop_m)
-    error = _height_error(height, n, test.method, test.frame_rate_hz, DAY_CV * height)
+    with naming(test):
+        height, n = summary_of_attempts(test.heights_m)
+        contact, contact_sd = _contact(test) if test.contacts_s else (None, 0.0)
+        drop, drop_sd = (test.drop_m, TRUE_DROP_SD_M) if test.true_drop else true_drop(test.drop_m)
+        error = _height_error(height, n, test.method, test.frame_rate_hz, DAY_CV * height)
     return DropJumpError(height, contact, error, contact_sd, drop, drop_sd)
+
+
+def _contact(test: DropJump) -> tuple[float, float]:
+    """Mean contact time and its standard deviation from test to test, s."""
+    n = len(test.contacts_s)
+    if n != len(test.heights_m):
+        raise TestError(
+            f"{len(test.heights_m)} rebound heights but {n} contact times: "
+            "give one contact time for each attempt, or none at all."
+        )
+    if not all(0 < c <= LONGEST_CONTACT_S for c in test.contacts_s):
+        raise TestError(
+            f"Contact times of {list(test.contacts_s)} s cannot all be right: give them in "
+            f"seconds, more than 0 and at most {LONGEST_CONTACT_S:g}."
+        )
+    contact = sum(test.contacts_s) / n
+    attempt = CONTACT_ATTEMPT_CV * contact
+    if test.method is JumpMethod.FILM:
+        attempt = math.hypot(attempt, _EVENTS_SD_FRAMES / _rate(test.frame_rate_hz))
+    return contact, math.hypot(CONTACT_DAY_CV * contact, attempt / math.sqrt(n))
 
 
 def maximum_from(test: Maximum | RepSet | BarSpeedSet) -> tuple[float, float]:
@@ -313,12 +331,13 @@ def maximum_from(test: Maximum | RepSet | BarSpeedSet) -> tuple[float, float]:
         If the test cannot be used: more than 10 repetitions, speeds that do not fall with
         load, and the like. The sentence says what to do instead.
     """
-    match test:
-        case Maximum():
-            if not test.load_kg > 0:
-                raise TestError(f"A maximum of {test.load_kg:g} kg is no lift: give the load.")
-            return test.load_kg, MAXIMUM_CV
-        case RepSet():
-            return maximum_from_reps(test)
-        case BarSpeedSet():
-            return maximum_from_bar_speed(test)
+    with naming(test):
+        match test:
+            case Maximum():
+                if not test.load_kg > 0:
+                    raise TestError(f"A maximum of {test.load_kg:g} kg is no lift: give the load.")
+                return test.load_kg, MAXIMUM_CV
+            case RepSet():
+                return maximum_from_reps(test)
+            case BarSpeedSet():
+                return maximum_from_bar_speed(test)
