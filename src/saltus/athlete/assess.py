@@ -27,9 +27,10 @@ from saltus.athlete.profile_fit import force_velocity_profile
 from saltus.athlete.pushoff import Start
 from saltus.athlete.qualities import Quality
 from saltus.athlete.worth import DECIDED, expected_gains, limiting, what_if, worths
+from saltus.errors import TestError
 from saltus.quantities import Estimate
 
-__all__ = ["assess", "assess_posterior", "quality_draws"]
+__all__ = ["assess", "assess_posterior", "latest_day", "quality_draws"]
 
 
 def assess(
@@ -71,9 +72,7 @@ def assess(
     TestError
         If a test or the goal cannot be used; the sentence says which and why.
     """
-    if on is None:
-        days = [o.date for o in observations] or [m.date for m in person.body_masses]
-        on = max(days)
+    on = on or latest_day(person, observations)
     posterior = fit(Problem(person, observations, blocks, on))
     return assess_posterior(
         posterior,
@@ -131,6 +130,20 @@ def assess_posterior(
         ),
         cautions=cautions(person, posterior, pains),
     )
+
+
+def latest_day(person: Person, observations: Sequence[Observation]) -> dt.date:
+    """The day of the latest test, or of the latest weighing without tests.
+
+    Raises
+    ------
+    TestError
+        If there is neither.
+    """
+    days = [o.date for o in observations] or [m.date for m in person.body_masses]
+    if not days:
+        raise TestError(f"{person.name} has neither a test nor a body mass on record.")
+    return max(days)
 
 
 def quality_draws(posterior: Posterior, date_index: int = -1) -> dict[Quality, np.ndarray]:

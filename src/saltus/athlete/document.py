@@ -12,13 +12,17 @@ __all__ = ["assessment_document"]
 _CENTIMETRES = 100
 
 
-def assessment_document(assessment: Assessment) -> dict[str, Any]:
+def assessment_document(
+    assessment: Assessment, *, what_if: tuple[Estimate, Estimate] | None = None
+) -> dict[str, Any]:
     """The document that ``saltus assess --json`` prints.
 
     Parameters
     ----------
     assessment : Assessment
         Of one athlete.
+    what_if : (jump_m, change_m) or None
+        From :func:`saltus.athlete.worth.what_if`, where it was asked.
 
     Returns
     -------
@@ -76,6 +80,9 @@ def assessment_document(assessment: Assessment) -> dict[str, Any]:
             "per_kg_more": _ends(assessment.body_mass.per_kg_more_m),
             "per_kg_less": _ends(assessment.body_mass.per_kg_less_m),
         },
+        "what_if": None
+        if what_if is None
+        else {"jump_m": _ends(what_if[0]), "change_m": _ends(what_if[1])},
         "fit": {
             "draws": assessment.fit.draws,
             "effective_sample_size": assessment.fit.effective_sample_size,

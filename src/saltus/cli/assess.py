@@ -3,8 +3,12 @@
 import datetime as dt
 from enum import StrEnum
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import typer
+
+if TYPE_CHECKING:
+    from saltus.athlete.qualities import Quality
 
 __all__ = ["Units", "assess"]
 
@@ -25,37 +29,88 @@ def assess(
     decided: float = typer.Option(
         0.7, min=0.5, max=1.0, help="Probability from which a limiting quality is named."
     ),
+    what_if: list[str] = typer.Option(
+        [],
+        metavar="QUALITY=PERCENT",
+        help="Also tell the jump if a quality changed by so many per cent, such as "
+        "max_strength=+10; body_mass takes kilograms (body_mass=+2). May be repeated.",
+    ),
     as_json: bool = typer.Option(False, "--json", help="Print one JSON document instead (SI)."),
 ) -> None:
     """Tell which quality limits the jump, what each is worth, and which test to do next."""
     import saltus.record as records
-    from saltus.athlete.assess import assess as assess_athlete
+    from saltus.athlete.assess import assess_posterior, latest_day
+    from saltus.athlete.posterior import Problem, fit
+    from saltus.athlete.worth import what_if as what_if_athlete
     from saltus.errors import UsageError
+
+    factors, mass_change_kg = _changes(what_if)
 
     try:
         day = None if on is None else dt.date.fromisoformat(on)
     except ValueError as error:
         raise UsageError(f"--on {on} is no date: write it as 2026-11-25.") from error
     athlete = records.read(record)
-    assessment = assess_athlete(
-        athlete.person,
-        athlete.observations,
-        blocks=athlete.blocks,
+    person, observations = athlete.person, athlete.observations
+    day = day or latest_day(person, observations)
+    posterior = fit(Problem(person, observations, athlete.blocks, day))
+    assessment = assess_posterior(
+        posterior,
+        observations,
         goal=athlete.goal,
         pains=athlete.pains,
         restrictions=athlete.restrictions,
-        on=day,
         decided=decided,
     )
+    supposed = None
+    if what_if:
+        if mass_change_kg and assessment.body_mass is None:
+            raise UsageError(
+                "Figures about body mass are left out for minors and where the date of birth is "
+                "not on record."
+            )
+        supposed = what_if_athlete(posterior, factors, mass_change_kg=mass_change_kg)
     if as_json:
         import json
 
         from saltus.athlete.document import assessment_document
 
-        typer.echo(json.dumps(assessment_document(assessment), indent=2, ensure_ascii=False))
+        document = assessment_document(assessment, what_if=supposed)
+        typer.echo(json.dumps(document, indent=2, ensure_ascii=False))
         return
     from rich.console import Console
 
     from saltus.cli.assessment_text import print_assessment
 
-    print_assessment(Console(), assessment, imperial=units is Units.IMPERIAL, notes=athlete.notes)
+    print_assessment(
+        Console(),
+        assessment,
+        imperial=units is Units.IMPERIAL,
+        notes=athlete.notes,
+        what_if=supposed,
+    )
+
+
+def _changes(what_if: list[str]) -> "tuple[dict[Quality, float], float]":
+    """Factors of the qualities and change of body mass in kg that were asked about."""
+    from saltus.athlete.qualities import Quality
+    from saltus.errors import UsageError
+
+    factors, mass_change_kg = {}, 0.0
+    for change in what_if:
+        name, _, amount = change.partition("=")
+        try:
+            figure = float(amount)
+            if name == "body_mass":
+                mass_change_kg = figure
+                continue
+            factors[Quality(name)] = 1 + figure / 100
+        except ValueError as error:
+            names = ", ".join([*Quality, "body_mass"])
+            raise UsageError(
+                f"--what-if {change} cannot be read: write it as max_strength=+10, with one of "
+                f"{names}."
+            ) from error
+        if not 0.5 <= factors[Quality(name)] <= 2.0:
+            raise UsageError(f"--what-if {change}: a change between -50 and +100 per cent, please.")
+    return factors, mass_change_kg

@@ -20,7 +20,12 @@ _TESTS_SHOWN = 4
 
 
 def print_assessment(
-    console: Console, assessment: Assessment, *, imperial: bool, notes: Sequence[str] = ()
+    console: Console,
+    assessment: Assessment,
+    *,
+    imperial: bool,
+    notes: Sequence[str] = (),
+    what_if: tuple[Estimate, Estimate] | None = None,
 ) -> None:
     """Print an assessment as a coach would say it.
 
@@ -34,6 +39,8 @@ def print_assessment(
         Inches and pounds in place of centimetres and kilograms.
     notes : sequence of str
         What the coach should know of the record as it was read.
+    what_if : (jump_m, change_m) or None
+        The jump if qualities were other than they are, where it was asked.
     """
     units = _Units(imperial)
     day = f"{assessment.date.day} {assessment.date:%B %Y}"
@@ -43,6 +50,13 @@ def print_assessment(
     _worth(console, assessment, units)
     _jumps(console, assessment, units)
     _qualities(console, assessment, units)
+    if what_if is not None:
+        heading(console, "What if")
+        jump, change = what_if
+        _say(
+            console,
+            f"The countermovement jump would be {units.height(jump)}, {units.change(change)}.",
+        )
     _next_tests(console, assessment)
     if assessment.goal is not None:
         _goal(console, assessment.goal, units)
