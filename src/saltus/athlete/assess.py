@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -26,6 +27,7 @@ from saltus.athlete.prior import Constant, State
 from saltus.athlete.profile_fit import force_velocity_profile
 from saltus.athlete.pushoff import Start
 from saltus.athlete.qualities import Quality
+from saltus.athlete.usable import usable_tests
 from saltus.athlete.worth import DECIDED, expected_gains, limiting, what_if, worths
 from saltus.errors import TestError
 from saltus.quantities import Estimate
@@ -51,7 +53,8 @@ def assess(
     person : Person
         Who.
     observations : sequence of Observation
-        Tests of any kind, on any dates.
+        Tests of any kind, on any dates. One that no equation can use is left out, and the
+        cautions say so.
     blocks : sequence of TrainingBlock
         Training done.
     goal : Goal or None
@@ -70,18 +73,20 @@ def assess(
     Raises
     ------
     TestError
-        If a test or the goal cannot be used; the sentence says which and why.
+        If the goal cannot be used; the sentence says why.
     """
     on = on or latest_day(person, observations)
-    posterior = fit(Problem(person, observations, blocks, on))
-    return assess_posterior(
+    usable, left_out = usable_tests(observations)
+    posterior = fit(Problem(person, usable, blocks, on))
+    assessment = assess_posterior(
         posterior,
-        observations,
+        usable,
         goal=goal,
         pains=pains,
         restrictions=restrictions,
         decided=decided,
     )
+    return replace(assessment, cautions=(*assessment.cautions, *left_out))
 
 
 def assess_posterior(
