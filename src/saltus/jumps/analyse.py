@@ -182,19 +182,17 @@ def _body_weight(
     weights: Sequence[Weight], jumps: Sequence[Jump]
 ) -> tuple[Measure | None, str | None]:
     """The best-known weight of the recording, and a remark."""
-    if not weights:
-        return None, None
-    best = min(weights, key=lambda weight: weight.se_n)
-    value, se, how = best.value_n, best.se_n, best.how
+    known = [(w.value_n, w.se_n, w.how) for w in weights]
     for jump in jumps:
         own = jump.measures.get("body_weight")
-        if own is not None and own.se < se and abs(own.value / value - 1) < _OTHER_PERSON:
-            value, se, how = own.value, own.se, ""
+        if own is not None and jump.integration is not None:
+            known.append((own.value, own.se, ""))
+    if not known:
+        return None, None
+    value, se, how = min(known, key=lambda one: one[1])
     remark = None
-    if any(abs(w.value_n / best.value_n - 1) > _OTHER_PERSON for w in weights):
-        remark = (
-            "Different weights stood on the plate; the body weight is that of the best weighing."
-        )
+    if any(abs(w.value_n / value - 1) > _OTHER_PERSON for w in weights):
+        remark = "Different weights stood on the plate; body weight is that of the best weighing."
     elif how.startswith("from"):
         remark = f"Nobody stood still: body weight was had {how}."
     return measure("body_weight", value, se), remark

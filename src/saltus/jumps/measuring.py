@@ -357,8 +357,11 @@ def measured_leap(trace: Trace, occasion: Occasion) -> Jump:
     noise = _noise(trace, basis)
     measures, state = _measures(trace, occasion, basis, start, noise)
     after = None
+    weight = occasion.weight
+    if weight is None and basis is not None:
+        weight = Weight(basis.line.weight_n, basis.line.weight_se_n, "weighed beside the jump")
     if leap.landing is not None and start.kind is not JumpKind.HOPS:
-        after = landed(trace, leap.landing, occasion.until, occasion.weight, noise)
+        after = landed(trace, leap.landing, occasion.until, weight, noise)
         measures |= after.measures
     phases = _phases(trace, occasion, basis, start, state, after)
     measures |= differences(trace, _spans(phases, trace, leap.landing, occasion.until))
@@ -366,7 +369,7 @@ def measured_leap(trace: Trace, occasion: Occasion) -> Jump:
         Witness(
             kind=start.kind,
             basis=basis,
-            weighed=occasion.weight is not None,
+            weighed=weight is not None,
             landed=leap.landing is not None,
             cut_off=leap.cut_off,
             held=start.held,

@@ -98,7 +98,11 @@ def propagate(
         if not step > 0 or not math.isfinite(getattr(state, name)):
             return {}
         moved = figures(replace(state, **{name: getattr(state, name) + step}))
-        return {key: (figure.value - best[key].value) / step for key, figure in moved.items()}
+        return {
+            key: (figure.value - best[key].value) / step
+            for key, figure in moved.items()
+            if key in best
+        }
 
     by_event = {name: shifts(name, se) for name, se in event_se.items()}
     by_weight: dict[str, float] = {}

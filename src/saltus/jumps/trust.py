@@ -235,8 +235,9 @@ def _compared(
         ]
     if abs(difference) <= TOLERATED_DIFFERENCE_M:
         return measures, []
-    if difference < 0 or difference < 3 * se:
-        # No landing is higher than its take-off by so much: weight or stillness is wrong.
+    if difference < 3 * se or impulse.se > POOR_HEIGHT_SE_M:
+        # No landing is higher than its take-off by so much, and a poor weighing is no witness
+        # against a landing: weight or stillness is wrong.
         why = (
             f"Take-off velocity and flight time disagree by {abs(difference) * 100:.0f} cm, more "
             "than a landing explains: stand still for a second before the jump."

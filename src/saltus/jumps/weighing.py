@@ -354,22 +354,40 @@ def rest_line(trace: Trace, around: Sequence[Stand], at: float) -> RestLine:
         sums_p = np.add.reduceat(p[start : start + size], blocks)
         sums_q = np.add.reduceat(q[start : start + size], blocks)
         sway = (mass * stand.sway_m_s) ** 2
-        alone = len(around) == 1
-        if alone and stand.length < trace.samples(0.9 * WANTED_STAND_S):
-            # The force of so short a stand is off as a whole: no scatter shows it.
-            off = _UNSEEN_ACCELERATION * weight
-            seconds = size * dt
-            share = min(1.0, (0.9 * WANTED_STAND_S - seconds) / (0.6 * WANTED_STAND_S))
-            arm = -(middle)
-            ww += share * off**2
-            wp += -share * off**2 * arm
-            pp += share * (off * arm) ** 2 + sway
-        else:
-            ww += sway * float(np.dot(sums_p, sums_p))
-            wp += -sway * float(np.dot(sums_p, sums_q))
-            pp += sway * float(np.dot(sums_q, sums_q))
+        ww += sway * float(np.dot(sums_p, sums_p))
+        wp += -sway * float(np.dot(sums_p, sums_q))
+        pp += sway * float(np.dot(sums_q, sums_q))
+        if len(around) == 1:
+            off = _off_as_a_whole(trace, stand, first, last, at)
+            # L = mean J - middle W, and momentum is J - L.
+            ww += off**2
+            wp += off**2 * middle
+            pp += (off * middle) ** 2
         start += size
     return RestLine(weight, at, momentum, (ww, wp, pp), noise, tuple(around))
+
+
+def _off_as_a_whole(trace: Trace, stand: Stand, first: int, last: int, at: float) -> float:
+    """How far the force of a stand may be off body weight without its scatter showing it, N.
+
+    A stand of less than a second is too short to show its slow sway. A stand after a landing
+    may still settle: what it settled by while it lasted, it may have left to settle.
+    """
+    seconds = (last - first) / trace.rate_hz
+    lacking = 0.9 * WANTED_STAND_S - seconds
+    off = 0.0
+    if lacking > 0:
+        off = _UNSEEN_ACCELERATION * stand.force_n * min(1.0, lacking / (0.5 * WANTED_STAND_S))
+    if first >= at:
+        half = (first + last) // 2
+        early = float(trace.force_n[first:half].mean())
+        late = float(trace.force_n[half:last].mean())
+        mass = stand.force_n / STANDARD_GRAVITY
+        # In a long enough stand sway is seen, and explains part of the difference.
+        sway = stand.sway_m_s if lacking <= 0 else 0.0
+        by_sway = mass * sway * math.sqrt(6) / (seconds / 2)
+        off = math.hypot(off, max(abs(early - late) - by_sway, 0.0))
+    return off
 
 
 def weigh(trace: Trace, found: Sequence[Stand]) -> RestLine | None:
