@@ -402,7 +402,8 @@ def _information(
 
 
 def _entropies(p: NDArray[np.float64]) -> NDArray[np.float64]:
-    return np.asarray(-np.sum(np.where(p > 0, p * np.log2(np.maximum(p, 1e-300)), 0.0), axis=-1))
+    terms = np.where(p > 0, -p * np.log2(np.maximum(p, 1e-300)), 0.0)
+    return np.asarray(np.sum(terms, axis=-1))
 
 
 def _entropy(p: NDArray[np.float64]) -> float:

@@ -16,7 +16,10 @@ from saltus.quantities import CENTIMETRE, INCH, POUND, Estimate
 __all__ = ["interval_line", "print_assessment"]
 
 _LINE_WIDTH = 26
+_NARROW_LINE_WIDTH = 14
+_NARROW_CONSOLE = 96
 _TESTS_SHOWN = 4
+_SETTLED_BITS = 0.01
 
 
 def print_assessment(
@@ -96,6 +99,17 @@ def interval_line(estimate: Estimate, low: float, high: float, width: int = _LIN
     return "".join(line)
 
 
+def _per_cent(probability: float) -> str:
+    """A probability that is never told as a certainty."""
+    if probability > 0.99:
+        return "over 99 %"
+    return "under 1 %" if probability < 0.01 else f"{100 * probability:.0f} %"
+
+
+def _line_width(console: Console) -> int:
+    return _NARROW_LINE_WIDTH if console.width < _NARROW_CONSOLE else _LINE_WIDTH
+
+
 class _Units:
     """Figures as the coach thinks."""
 
@@ -119,10 +133,26 @@ def _say(console: Console, words: str) -> None:
     console.print(Padding(Text(words), (0, 0, 0, 2)))
 
 
-def _table(console: Console, rows: Sequence[Sequence[str]], right: Sequence[int] = (1,)) -> None:
-    table = Table(box=None, show_header=False, pad_edge=False, padding=(0, 2, 0, 0))
+def _table(
+    console: Console,
+    rows: Sequence[Sequence[str]],
+    *,
+    header: Sequence[str] | None = None,
+    right: Sequence[int] = (1,),
+) -> None:
+    table = Table(
+        box=None,
+        show_header=header is not None,
+        pad_edge=False,
+        padding=(0, 2, 0, 0),
+        header_style="dim",
+    )
     for column in range(len(rows[0])):
-        table.add_column(justify="right" if column in right else "left", no_wrap=column > 0)
+        table.add_column(
+            header[column] if header else "",
+            justify="right" if column in right else "left",
+            no_wrap=True,
+        )
     for row in rows:
         table.add_row(*(Text(cell) for cell in row))
     console.print(Padding(table, (0, 0, 0, 2)))
@@ -130,7 +160,7 @@ def _table(console: Console, rows: Sequence[Sequence[str]], right: Sequence[int]
 
 def _limiting(console: Console, assessment: Assessment) -> None:
     found = assessment.limiting
-    probability = f"{100 * found.probability:.0f} %"
+    probability = _per_cent(found.probability)
     if found.quality is not None:
         console.print(
             f"[bold]Limiting quality: {WORDS[found.quality]}[/bold] (probability {probability})"
@@ -157,11 +187,11 @@ def _worth(console: Console, assessment: Assessment, units: _Units) -> None:
                 WORDS[worth.quality],
                 f"{e.value:+.1f} {units.length_word}",
                 f"{e.low:.1f} to {e.high:.1f}",
-                interval_line(worth.gain_m, low, high),
-                f"largest with {100 * worth.probability_largest:.0f} %",
+                interval_line(worth.gain_m, low, high, _line_width(console)),
+                _per_cent(worth.probability_largest),
             )
         )
-    _table(console, rows)
+    _table(console, rows, header=("", "gain", "interval", "", "largest?"), right=(1, 4))
 
 
 def _jumps(console: Console, assessment: Assessment, units: _Units) -> None:
@@ -182,7 +212,7 @@ def _jumps(console: Console, assessment: Assessment, units: _Units) -> None:
                 words,
                 f"{e.value:.1f} {units.length_word}",
                 f"{e.low:.1f} to {e.high:.1f}",
-                interval_line(estimate, low, high),
+                interval_line(estimate, low, high, _line_width(console)),
             )
         )
     _table(console, rows)
@@ -222,6 +252,13 @@ def _next_tests(console: Console, assessment: Assessment) -> None:
     heading(console, "Next tests, the most telling first")
     if not assessment.next_tests:
         _say(console, "None that the equipment and the cautions allow.")
+        return
+    if assessment.next_tests[0].information_bits < _SETTLED_BITS:
+        _say(
+            console,
+            "No test would change which quality is limiting. Test the jump again after the block.",
+        )
+        return
     for number, test in enumerate(assessment.next_tests[:_TESTS_SHOWN], start=1):
         _say(
             console,
@@ -251,7 +288,7 @@ def _goal(console: Console, outlook: GoalOutlook, units: _Units) -> None:
         _say(
             console,
             f"With the ordinary response, {units.height(outlook.expected_m)} by {day}: "
-            f"reached with a probability of {100 * outlook.probability:.0f} %.",
+            f"reached with a probability of {_per_cent(outlook.probability)}.",
         )
     elif outlook.goal.date is None:
         _say(console, "No date is set, so no probability can be given.")
