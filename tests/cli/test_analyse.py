@@ -217,6 +217,8 @@ def test_a_figure_of_nothing_is_said_and_the_results_still_printed(tmp_path):
         (("--kind", "somersault"), "cmj, sj, dj, hops, isometric"),
         (("--out", "jumps.xlsx"), ".csv, .parquet, .json"),
         (("--figure", "jumps.gif"), ".svg, .pdf, .png"),
+        (("--out", "nowhere/jumps.csv"), "there is no folder nowhere"),
+        (("--figure", "nowhere/jumps.svg"), "there is no folder nowhere"),
         (("--first-plate", "middle"), "left or right"),
         (("--rate", "-5"), "--rate must be a positive"),
         (("--left", "a"), "--right"),

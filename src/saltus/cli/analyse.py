@@ -92,7 +92,7 @@ def analyse(
 ) -> None:
     """Find the jumps in force-plate recordings, measure them and say how far to trust them.
 
-    Reads delimited text, motion-storage tables and C3D. A file that cannot be read is named
+    Reads delimited text, motion-storage tables and C3D. A file that cannot be read is named,
     with the reason; the others are still analysed, and the exit status is 1.
     """
     from rich.console import Console
@@ -100,7 +100,7 @@ def analyse(
     from saltus.cli.analysis_report import print_analysis, print_failure, print_legend
     from saltus.jumps.export import (
         analysis_document,
-        check_table_format,
+        check_table_path,
         documents_as_json,
         failure_document,
         write_jumps,
@@ -108,11 +108,11 @@ def analyse(
     from saltus.recordings.options import ReadOptions
 
     if out is not None:
-        check_table_format(out)
+        check_table_path(out)
     if figure is not None:
-        from saltus.figures.draw import check_format
+        from saltus.figures.draw import check_path
 
-        check_format(figure)
+        check_path(figure)
     options = ReadOptions(
         time=time,
         force=force,

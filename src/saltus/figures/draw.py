@@ -12,7 +12,7 @@ import vl_convert
 from saltus.errors import UsageError
 from saltus.figures.theme import config
 
-__all__ = ["FORMATS", "Figure", "as_svg", "check_format", "save", "specification"]
+__all__ = ["FORMATS", "Figure", "as_svg", "check_path", "save", "specification"]
 
 FORMATS = (".svg", ".pdf", ".png")
 
@@ -20,12 +20,14 @@ _OPENING_TAG = re.compile(r"<svg\b[^>]*>")
 _TABULAR = "<style>text{font-variant-numeric:tabular-nums}</style>"
 
 
-def check_format(path: Path) -> None:
+def check_path(path: Path) -> None:
     """Raise a UsageError unless a figure can be written under that name."""
     if path.suffix.lower() not in FORMATS:
         raise UsageError(
             f"A figure cannot be written as {path.name}: end the name in {', '.join(FORMATS)}."
         )
+    if not path.parent.is_dir():
+        raise UsageError(f"{path} cannot be written: there is no folder {path.parent}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +69,7 @@ def save(figure: Figure, path: Path) -> None:
     UsageError
         If the extension is none of these, or the file cannot be written.
     """
-    check_format(path)
+    check_path(path)
     suffix = path.suffix.lower()
     if suffix == ".svg":
         content = as_svg(figure).encode()

@@ -15,7 +15,7 @@ from saltus.jumps.jump import Analysis, Jump, Measure
 __all__ = [
     "TABLE_FORMATS",
     "analysis_document",
-    "check_table_format",
+    "check_table_path",
     "documents_as_json",
     "failure_document",
     "jumps_table",
@@ -135,12 +135,14 @@ def jumps_table(documents: Iterable[Document]) -> pl.DataFrame:
     return pl.DataFrame(columns)
 
 
-def check_table_format(path: Path) -> None:
+def check_table_path(path: Path) -> None:
     """Raise a UsageError unless jumps can be written under that name."""
     if path.suffix.lower() not in TABLE_FORMATS:
         raise UsageError(
             f"Jumps cannot be written as {path.name}: end the name in {', '.join(TABLE_FORMATS)}."
         )
+    if not path.parent.is_dir():
+        raise UsageError(f"{path} cannot be written: there is no folder {path.parent}.")
 
 
 def write_jumps(documents: Sequence[Document], path: Path) -> None:
@@ -151,7 +153,7 @@ def write_jumps(documents: Sequence[Document], path: Path) -> None:
     UsageError
         If the extension is none of these, or the file cannot be written.
     """
-    check_table_format(path)
+    check_table_path(path)
     try:
         match path.suffix.lower():
             case ".csv":
