@@ -129,6 +129,8 @@ def _scan(text: str) -> dict[tuple[Key, ...], int]:
             if stripped.startswith("["):
                 table = _header(stripped, counts)
                 lines.setdefault(table, number)
+                if isinstance(table[-1], int):
+                    lines.setdefault(table[:-1], number)
                 continue
             key = _key(stripped)
             if key:
@@ -161,7 +163,10 @@ def _key(stripped: str) -> tuple[Key, ...]:
     found = re.match(r"""((?:[A-Za-z0-9_-]+|"[^"]*"|'[^']*'|\s*\.\s*)+)\s*=""", stripped)
     if not found:
         return ()
-    node: Any = tomllib.loads(f"{found[1]} = 0")
+    try:
+        node: Any = tomllib.loads(f"{found[1]} = 0")
+    except tomllib.TOMLDecodeError:  # a quoted key with escapes that the pattern cut short
+        return ()
     path: tuple[Key, ...] = ()
     while isinstance(node, dict):
         name, node = next(iter(node.items()))
