@@ -11,7 +11,7 @@ from saltus.recordings.columns import Column, find, recognise
 from saltus.recordings.options import ReadOptions
 from saltus.recordings.signals import Channel, Floats, Signals, standing_load
 from saltus.recordings.table import Table
-from saltus.recordings.units import TIME_UNITS
+from saltus.recordings.units import TIME_UNITS, rough_factor
 
 __all__ = ["choose"]
 
@@ -196,25 +196,27 @@ class _Chooser:
         upright = [c for c in candidates if c.axis == "v"]
         if upright:
             return upright
-        with_axis = [c for c in candidates if c.axis is not None]
-        if not with_axis:
+        groups: dict[str, list[Column]] = {}
+        for column in candidates:
+            groups.setdefault(column.axis or "", []).append(column)
+        if len(groups) < 2:
             return candidates
-        axes = sorted({str(c.axis) for c in with_axis})
-        if len(axes) == 1:
-            return with_axis
-        loads = {}
-        for axis in axes:
-            forces = [self._values(c) for c in with_axis if c.axis == axis]
-            loads[axis] = sum(standing_load(force) for force in forces)
-        ranked = sorted(axes, key=lambda axis: -loads[axis])
-        if loads[ranked[0]] < _CLEAR * loads[ranked[1]]:
+        loads = {
+            axis: sum(standing_load(self._values(c)) * rough_factor(c.force_unit) for c in group)
+            for axis, group in groups.items()
+        }
+        most = max(loads.values())
+        loaded = sorted(axis for axis, load in loads.items() if load * _CLEAR > most)
+        named = [axis for axis in loaded if axis]
+        if len(named) > 1:
             raise self._ask(
                 "it is unclear which axis points up, because "
-                f"{ranked[0]} and {ranked[1]} bear similar loads",
-                with_axis,
+                f"{' and '.join(named)} bear similar loads",
+                candidates,
             )
-        self.notes.append(f"The vertical axis is {ranked[0]}: it bears the weight.")
-        return [c for c in with_axis if c.axis == ranked[0]]
+        if named and len(groups) - ("" in groups) > 1:
+            self.notes.append(f"The vertical axis is {named[0]}: it bears the weight.")
+        return [c for c in candidates if (c.axis or "") in loaded]
 
     def _by_side(self, candidates: list[Column]) -> Signals:
         left = [c for c in candidates if c.side == "left"]
@@ -258,6 +260,7 @@ class _Chooser:
         return signals
 
     def _plates(self, columns: Sequence[Column]) -> Signals:
+        columns = sorted(columns, key=lambda column: column.plate or 0)
         channels = [self._channel(c) for c in columns]
         for i, first in enumerate(channels):
             for second in channels[i + 1 :]:

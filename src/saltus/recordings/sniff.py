@@ -20,6 +20,7 @@ SAMPLE_BYTES = 1 << 20
 """Bytes looked at: far more than any preamble and enough rows to judge."""
 
 _LONG_RUN = 50  # rows of one shape in a row: this is the table, not a block of settings
+_ENOUGH = 400  # rows of one shape that need no further proof
 _BOMS = (
     (codecs.BOM_UTF8, "utf-8"),
     (codecs.BOM_UTF16_LE, "utf-16-le"),
@@ -244,7 +245,7 @@ def _first_long_run(lines: Sequence[str], delimiter: str, decimal_comma: bool) -
             best = _Run(start, count, width, delimiter, decimal_comma, texts)
         if best is not None and best.length >= _LONG_RUN and count < best.length:
             break
-        if count >= 4000:
+        if count >= _ENOUGH:
             break
     return best
 

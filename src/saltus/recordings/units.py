@@ -9,6 +9,7 @@ __all__ = [
     "SMALLEST_STANDING_N",
     "TIME_UNITS",
     "force_factor",
+    "rough_factor",
     "unlabelled_force_unit",
 ]
 
@@ -91,6 +92,11 @@ def force_factor(unit: str, mass_kg: float | None, source: str) -> float:
             )
         return mass_kg * STANDARD_GRAVITY
     return _FACTORS[name]
+
+
+def rough_factor(unit: str | None) -> float:
+    """Newtons in one `unit`, near enough to compare two columns of different units."""
+    return 800.0 if unit == "BW" else _FACTORS.get(unit or "N", 1.0)
 
 
 def unlabelled_force_unit(standing: float, source: str) -> str:
