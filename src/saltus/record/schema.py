@@ -284,6 +284,8 @@ TESTS: dict[str, Table] = {
         Field("method", Kind.CHOICE, "How height was measured.", choices=_METHODS, default="mat"),
         _HEIGHTS,
         _FLIGHTS,
+        _FRAMES,
+        _FRAME_RATE,
         Field(
             "contacts",
             Kind.NUMBERS,

@@ -179,15 +179,23 @@ def _drop_jump(row: Row, checker: Checker, common: dict[str, Any]) -> Observatio
             "contacts",
             f"{len(contacts)} contact times for {len(heights)} attempts: give one for each.",
         )
+    method = JumpMethod(row["method"])
+    if "frames" in row.keys:
+        if "method" in row.keys and method is not JumpMethod.FILM:
+            checker.fault_in(
+                row, "method", f"{method} does not go with frames: that is {JumpMethod.FILM}."
+            )
+        method = JumpMethod.FILM
     if heights is None or "box" not in row:
         return None
     return DropJump(
         drop_m=row["box"],
         heights_m=heights,
         contacts_s=contacts,
-        method=JumpMethod(row["method"]),
+        method=method,
         arms=row["arms"],
         true_drop=row["true_drop"],
+        frame_rate_hz=row["frame_rate"],
         **common,
     )
 
