@@ -1,7 +1,8 @@
 """The checker: holds a finished plan against every rule, whoever laid it out.
 
-It shares nothing with the planner but the data: method, exercises, situation and the
-athlete. Loads, landings and spacings are worked out a second time.
+It knows nothing of the planner. With it, it shares the data and what follows from them
+alone: the gates, the maximum that a load refers to, the highest box, the budget of an
+athlete. Loads, landings, spacings, minima and lighter weeks are worked out a second time.
 """
 
 from collections.abc import Sequence

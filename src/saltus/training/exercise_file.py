@@ -25,10 +25,10 @@ from saltus.training.exercises import (
 )
 from saltus.training.spans import Count, Span
 
-__all__ = ["load_exercises", "read_exercises", "shipped_text"]
+__all__ = ["FIELDS", "load_exercises", "read_exercises", "shipped_text"]
 
 _SHIPPED = "exercises.toml"
-_FIELDS = [
+FIELDS = [
     "name",
     "place",
     "families",
@@ -137,7 +137,7 @@ def _dangling(exercises: Mapping[str, Exercise], lines: Lines) -> Iterable[Fault
 
 
 def _exercise(name: str, table: Table) -> Exercise:
-    table.known(_FIELDS)
+    table.known(FIELDS)
     landing = table.table("landing", optional=True) or Table({}, table.path, table.lines, [])
     landing.known(("per_rep", "cost", "cost_per_drop_m"))
     exercise = Exercise(

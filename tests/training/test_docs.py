@@ -1,0 +1,87 @@
+"""The documents name every field, and their examples can be read."""
+
+from dataclasses import fields
+from pathlib import Path
+
+import pytest
+
+from saltus.training.exercise_file import FIELDS, load_exercises
+from saltus.training.exercises import EQUIPMENT, Carrier, HeightKind, Needs, Place
+from saltus.training.method import (
+    BackOff,
+    Budget,
+    Careful,
+    Emphasis,
+    LandingSteps,
+    MatchGap,
+    Phase,
+    Progression,
+    Spacing,
+    Unloading,
+    Use,
+    WeekShape,
+)
+from saltus.training.method_file import load_method
+
+DOCS = Path(__file__).parents[2] / "docs"
+
+
+def _example(text, first):
+    """The indented example that holds a line, as it would stand in a file."""
+    at = text.index(f"    {first}")
+    begin = text.rindex("\n\n", 0, at)
+    lines = []
+    for line in text[begin:].lstrip("\n").split("\n"):
+        if line and not line.startswith("    "):
+            break
+        lines.append(line[4:])
+    return "\n".join(lines)
+
+
+def test_every_field_of_an_exercise_is_described():
+    text = (DOCS / "exercises.md").read_text(encoding="utf-8")
+    for name in (*FIELDS, *(field.name for field in fields(Needs))):
+        assert f"`{name}`" in text, name
+    for words in (Place, Carrier, HeightKind):
+        for word in words:
+            assert f"`{word}`" in text, word
+    for name, means in EQUIPMENT.items():
+        assert f"| `{name}` | {means} |" in text
+
+
+@pytest.mark.parametrize(
+    "kind",
+    [
+        BackOff,
+        Budget,
+        Careful,
+        Emphasis,
+        LandingSteps,
+        MatchGap,
+        Phase,
+        Progression,
+        Spacing,
+        Unloading,
+        Use,
+        WeekShape,
+    ],
+)
+def test_every_field_of_a_method_is_described(kind):
+    text = (DOCS / "method.md").read_text(encoding="utf-8")
+    renamed = {"uses": "use"}
+    for field in fields(kind):
+        assert f"`{renamed.get(field.name, field.name)}`" in text, field.name
+
+
+def test_the_example_of_exercises_can_be_read(tmp_path):
+    text = (DOCS / "exercises.md").read_text(encoding="utf-8")
+    path = tmp_path / "own.toml"
+    path.write_text(_example(text, "[exercise.back_squat]"), encoding="utf-8")
+    assert "band_jump" in load_exercises(path)
+
+
+def test_the_example_of_a_method_can_be_read(tmp_path):
+    text = (DOCS / "method.md").read_text(encoding="utf-8")
+    path = tmp_path / "mine.toml"
+    path.write_text(_example(text, 'name = "lighter every third week"'), encoding="utf-8")
+    assert load_method(path).back_off.every_weeks == 3
