@@ -446,7 +446,7 @@ def _countermovement(standing, bottom, rate, a, tau, w0, step, nodes, n_nodes, n
 
     The depth grows about as a power of that time: the search is a secant in logarithms,
     kept within the ends known to be too short and too long. It is made with rough steps
-    until the depth is right to a thousandth, then with fine ones.
+    until the depth is right to a hundredth, then with fine ones.
 
     Returns
     -------
@@ -462,7 +462,7 @@ def _countermovement(standing, bottom, rate, a, tau, w0, step, nodes, n_nodes, n
     end = nodes[n_nodes - 1, P_TIME]
     low, high = 0.0, end
     x = 0.6 * end
-    power = 1.5
+    power = 2.5
     x0, y0 = math.nan, math.nan
     length = max(ROUGH_STEP, step)
     for _ in range(MAX_SEARCH):
@@ -481,7 +481,7 @@ def _countermovement(standing, bottom, rate, a, tau, w0, step, nodes, n_nodes, n
             if slope > 0.1:
                 power = slope
         x0, y0 = x, y
-        if (abs(y) < 1e-3 or high - low < 1e-9) and length != step:
+        if (abs(y) < 1e-2 or high - low < 1e-9) and length != step:
             length = step
             low, high = 0.0, end
             x0 = math.nan
