@@ -106,6 +106,8 @@ class _Reading:
         layout = self.layout
         width = len(layout.headings)
         kind = pl.String if text else pl.Float64
+        if text:  # a stray byte must not stop the message about it
+            block = block.decode(errors="replace").encode()
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", UserWarning)  # unclosed quotes are found by counting
             return pl.read_csv(
