@@ -184,25 +184,46 @@ def stands(trace: Trace, visit: Visit) -> tuple[Stand, ...]:
             continue
         whole = trace.force_n[contact.first : contact.first + count * block]
         means = whole.reshape(count, block).mean(axis=1)
-        windows = np.lib.stride_tricks.sliding_window_view(means, _STILL_BLOCKS)
-        middle = windows.mean(axis=1)
-        spread = windows.max(axis=1) - windows.min(axis=1)
-        quiet = (spread <= _STILL_RANGE * middle) & (middle > LEAST_WEIGHT_N)
-        still = np.zeros(count, dtype=np.int64)
-        np.add.at(still, np.flatnonzero(quiet), 1)
-        still = np.convolve(still, np.ones(_STILL_BLOCKS, dtype=np.int64))[:count]
-        runs = runs_of(still > 0)
-        for first, last in zip(runs.first, runs.last, strict=True):
-            near = np.abs(means[first:last] / np.median(means[first:last]) - 1) <= _STILL_BAND
-            parts = runs_of(near)
-            for low, high in zip(parts.first, parts.last, strict=True):
-                low, high = _settled(means[first:last], int(low), int(high))
-                if (high - low) * _BLOCK_S < SHORTEST_STAND_S - 1e-9:
-                    continue
-                start = contact.first + int(first + low) * block
-                found.append((start, start + int(high - low) * block))
+        for low, high in _still_blocks(means):
+            start = contact.first + low * block
+            found.append((start, start + (high - low) * block))
     measured = [_stand(trace, first, last) for first, last in found]
     return _of_one_weight(trace, visit, measured)
+
+
+def _still_blocks(means: Floats) -> list[tuple[int, int]]:
+    """Stretches of 50 ms blocks in which the force hardly moves."""
+    windows = np.lib.stride_tricks.sliding_window_view(means, _STILL_BLOCKS)
+    middle = windows.mean(axis=1)
+    spread = windows.max(axis=1) - windows.min(axis=1)
+    quiet = (spread <= _STILL_RANGE * middle) & (middle > LEAST_WEIGHT_N)
+    # Two blocks belong together where one quiet window holds both, so that a step of the
+    # force parts what is still on either side of it.
+    covering = np.convolve(quiet.astype(np.int64), np.ones(_STILL_BLOCKS - 1, dtype=np.int64))
+    together = runs_of(covering > 0)
+    least = round(SHORTEST_STAND_S / _BLOCK_S)
+    waiting = [
+        (int(first), int(last) + 1)
+        for first, last in zip(together.first, together.last, strict=True)
+    ]
+    found = []
+    while waiting:
+        first, last = waiting.pop()
+        inner = means[first:last]
+        # A middle that is one of them, so that something is always near it.
+        near = np.abs(inner / np.sort(inner)[inner.size // 2] - 1) <= _STILL_BAND
+        for same in (near, ~near):
+            parts = runs_of(same)
+            for low, high in zip(parts.first + first, parts.last + first, strict=True):
+                if high - low < least:
+                    continue
+                if same is near:
+                    start, stop = _settled(means, int(low), int(high))
+                    if stop - start >= least:
+                        found.append((start, stop))
+                else:
+                    waiting.append((int(low), int(high)))
+    return sorted(found)
 
 
 def _settled(means: Floats, low: int, high: int) -> tuple[int, int]:
