@@ -8,6 +8,7 @@ import pytest
 from saltus.athlete.health import Pain, Restriction
 from saltus.athlete.observations import Lift
 from saltus.athlete.person import BodyMass
+from saltus.athlete.qualities import Quality
 from saltus.quantities import Estimate
 from saltus.training.audit import audit
 from saltus.training.plan import Session, Why
@@ -133,12 +134,13 @@ def test_too_many_sessions_in_a_week(sound_plan, broken, method):
 # --- Tests and matches ---------------------------------------------------------------------
 
 
-def test_rest_before_the_test(sound_plan, broken, edit, situation):
-    free = replace(situation, minutes={**situation.minutes, Weekday.FRI: 60})
-    plan = edit.session(sound_plan, LAST, MON, date=sound_plan.goal_date - DAY)
-    rules, said = broken(plan, situation=free)
-    assert rules == {"unloading"}
-    assert "1 days before the test" in said
+@pytest.mark.parametrize(("days", "rules"), [(1, {"unloading"}), (2, {"unloading"}), (3, set())])
+def test_rest_before_the_test(sound_plan, broken, edit, situation, days, rules):
+    free = replace(situation, minutes=dict.fromkeys(Weekday, 90))
+    plan = edit.session(sound_plan, LAST, MON, date=sound_plan.goal_date - days * DAY)
+    found, said = broken(plan, situation=free)
+    assert found == rules
+    assert (f"{days} days before the test" in said) is bool(rules)
 
 
 def test_no_session_on_a_test_day(sound_plan, broken, situation):
@@ -572,6 +574,19 @@ def test_the_last_week_unloads(sound_plan, broken, edit):
     plan = edit.week(sound_plan, LAST, phase="peaking")
     _, said = broken(plan)
     assert "the last week does not unload" in said
+
+
+def test_the_limiting_quality_gets_its_share_of_the_weeks(sound_plan, broken, method, strong):
+    limited = replace(strong, limiting=replace(strong.limiting, quality=Quality.MAX_STRENGTH))
+    assert broken(sound_plan, assessment=limited)[0] == set()
+    most = {"general_strength": 0.9, "strength_speed": 0.05, "speed_strength": 0.05}
+    emphases = tuple(replace(e, shares=most) for e in method.emphases)
+    rules, said = broken(sound_plan, method=replace(method, emphases=emphases))
+    assert rules == {"emphasis"}
+    assert "general strength for 2 of 6 weeks of building" in said
+    # The rest of a plan that was begun earlier has fewer weeks of the early phases.
+    later = replace(sound_plan, counted_from=sound_plan.start - 7 * 4 * DAY)
+    assert "emphasis" not in broken(later, method=replace(method, emphases=emphases))[0]
 
 
 def test_an_unknown_phase(sound_plan, broken, edit):

@@ -26,6 +26,7 @@ from saltus.training.audit_items import (
     check_ranges,
 )
 from saltus.training.audit_weeks import (
+    check_emphasis,
     check_landings,
     check_lighter,
     check_minima,
@@ -45,6 +46,7 @@ _CHECKS = (
     check_spacing,
     check_matches,
     check_phases,
+    check_emphasis,
     check_often,
     check_minima,
     check_ranges,

@@ -8,9 +8,18 @@ from saltus.training.landings import budget_for
 from saltus.training.method import Phase, PhaseKind
 from saltus.training.plan import Week
 
-__all__ = ["check_landings", "check_lighter", "check_minima", "check_often", "check_phases"]
+__all__ = [
+    "check_emphasis",
+    "check_landings",
+    "check_lighter",
+    "check_minima",
+    "check_often",
+    "check_phases",
+]
 
 _LANDING = 0.05
+_EMPHASIS_WEEKS = 2.0
+"""Weeks that rounding, and the shortest length of phases, may shift."""
 _SET = 1e-9
 
 
@@ -43,6 +52,28 @@ def check_phases(case: Case) -> Iterator[Breach]:
             if phase is not None and phase.kind is not PhaseKind.PEAKING:
                 what = f"{family.replace('_', ' ')}s stand only in the block before the test."
                 yield Breach(peaking[0].rule, placed.where, what)
+
+
+def check_emphasis(case: Case) -> Iterator[Breach]:
+    """The weeks of building are shared out by the limiting quality, to within two weeks.
+
+    Only where every building phase has a place, and not in the rest of an earlier plan.
+    """
+    building = [p for p in case.method.phases if p.kind is PhaseKind.BUILDING]
+    ids = [week.phase for week in case.plan.weeks]
+    total = sum(ids.count(phase.id) for phase in building)
+    follows_on = case.plan.counted_from not in (None, case.plan.start)
+    if follows_on or any(phase.id not in ids for phase in building):
+        return
+    emphasis = case.method.emphasis(case.assessment.limiting.quality)
+    for phase in building:
+        number, share = ids.count(phase.id), emphasis.shares.get(phase.id, 0.0)
+        wanted = min(max(share * total, phase.weeks.low), phase.weeks.high)
+        if abs(number - wanted) > _EMPHASIS_WEEKS and emphasis.rule not in case.plan.unmet_rules:
+            what = (
+                f"{phase.name} for {number} of {total} weeks of building; {share:.0%} are wanted."
+            )
+            yield Breach(emphasis.rule, case.plan.start.isoformat(), what)
 
 
 def _length(case: Case, run: list[tuple[Week, Phase]]) -> Iterator[Breach]:

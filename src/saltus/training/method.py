@@ -359,7 +359,8 @@ class Unloading:
         Days without planned jumps before the main test; as the phase is planned in whole
         weeks, at least the low end of them.
     sets_share : Span
-        Working sets of an unloading week as a share of those of the last full week.
+        Working sets of an unloading week as a share of those of the last full week: never
+        above the high end; the low end is what a whole week aims at.
     rest_days : int
         Days without any session before the test.
     second_rule : str
