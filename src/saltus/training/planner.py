@@ -1,0 +1,284 @@
+"""The planner: from an assessment and a situation to a dated plan.
+
+Phases are laid back from the date that counts (:mod:`saltus.training.phases`), each day says
+what it allows (:mod:`saltus.training.frame`), the weeks are laid out by a constraint program
+(:mod:`saltus.training.laying`), and loads, heights, cues and reasons are filled in
+(:mod:`saltus.training.filling`). What finds no room is told (:mod:`saltus.training.unmet`).
+"""
+
+import datetime as dt
+import time
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from saltus.athlete.assessment import Assessment
+from saltus.athlete.health import PainBand, pain_band
+from saltus.athlete.person import Person
+from saltus.training.dose import weekly_worth
+from saltus.training.eligibility import Eligibility
+from saltus.training.exercises import Exercise
+from saltus.training.filling import fill_week
+from saltus.training.frame import FrameWeek, build_frame
+from saltus.training.gates import (
+    standing_pains,
+    supervision_cautions,
+    treated_as_minor,
+    unknown_restrictions,
+)
+from saltus.training.landings import budget_for
+from saltus.training.laying import Layer
+from saltus.training.method import Method, PhaseKind
+from saltus.training.phases import LaidWeek, choose_goal, lay_phases, monday_of
+from saltus.training.plan import Item, Plan, SolverReport, Week
+from saltus.training.programme import Rules
+from saltus.training.situation import Situation, TargetDate
+from saltus.training.unmet import Unmet, find_unmet
+
+__all__ = ["make_plan"]
+
+_STOP = (
+    "Stop an exercise that hurts. Pain above 5 out of 10, or pain that has not settled by the "
+    "next morning, means no jumping until someone qualified has looked at it. Saltus gives no "
+    "medical advice."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class _History:
+    """What a plan follows on from."""
+
+    counted_from: dt.date
+    earlier: tuple[Week, ...] = ()
+    done: Mapping[dt.date, tuple[Item, ...]] | None = None
+    phases: Mapping[dt.date, str] | None = None
+
+
+def make_plan(
+    person: Person,
+    assessment: Assessment,
+    situation: Situation,
+    method: Method,
+    *,
+    exercises: Mapping[str, Exercise] | None = None,
+    current: Plan | None = None,
+    time_limit_s: float = 5.0,
+) -> Plan:
+    """Lay out a plan to the date that counts.
+
+    Parameters
+    ----------
+    person : Person
+        Who it is for.
+    assessment : Assessment
+        Maxima, worth and the limiting quality.
+    situation : Situation
+        Start, dates, days, gym, sport, pains and restrictions.
+    method : Method
+        The coach's rules.
+    exercises : mapping of str to Exercise, optional
+        Used instead of the method's own.
+    current : Plan, optional
+        The plan that the athlete already has: the new one stays close to it, and follows on
+        from it where it began before `situation.start`.
+    time_limit_s : float
+        Wall time for the search, s.
+
+    Returns
+    -------
+    Plan
+        What could not be met stands in it in words; a calendar that leaves no room at all
+        gives a plan without sessions that says so.
+    """
+    began = time.perf_counter()
+    if exercises is not None:
+        method = replace(method, exercises=exercises)
+    history = _history(situation, current)
+    goal, goal_said = choose_goal(situation)
+    eligibility, laid, unmet = _lay(
+        situation, goal, Eligibility(person, assessment, situation, method, ()), history
+    )
+    frame = build_frame(laid, situation, goal, method, done=history.done)
+    start = situation.start
+    rules = Rules(
+        method=method,
+        exercises=method.exercises,
+        budget=budget_for(method, person, assessment.mass_kg, start),
+        minor=treated_as_minor(person, start),
+        worth=weekly_worth(assessment.worth),
+    )
+    layer = Layer(
+        frame,
+        rules,
+        eligibility,
+        first_number=(laid[0].start - monday_of(history.counted_from)).days // 7,
+        earlier=history.earlier,
+        current=_sets_by_date(current, start),
+    )
+    filled, report = layer.lay(max(time_limit_s - (time.perf_counter() - began), 0.5))
+    weeks = tuple(fill_week(week, eligibility, rules.worth) for week in filled)
+    unmet += find_unmet(weeks, filled, layer, eligibility)
+    return Plan(
+        athlete=person.name,
+        start=start,
+        goal_date=goal.date,
+        weeks=weeks,
+        unmet=tuple(u.text for u in unmet),
+        unmet_rules=frozenset(rule for u in unmet for rule in u.rules),
+        solver=SolverReport(report.status, report.gap, time.perf_counter() - began),
+        cautions=(*goal_said, *_cautions(weeks, frame, eligibility)),
+        counted_from=history.counted_from if history.counted_from != start else None,
+    )
+
+
+def _history(situation: Situation, current: Plan | None) -> _History:
+    """What came before the first day planned, out of the plan the athlete already has."""
+    start = situation.start
+    if current is None or not current.weeks:
+        return _History(start)
+    monday = monday_of(start)
+    this_week = [week for week in current.weeks if week.start == monday]
+    begun = current.counted_from or current.start
+    return _History(
+        min(begun, start),
+        tuple(week for week in current.weeks if week.start < monday),
+        {s.date: s.items for week in this_week for s in week.sessions if s.date < start},
+        {week.start: week.phase for week in current.weeks},
+    )
+
+
+def _lay(
+    situation: Situation,
+    goal: TargetDate,
+    eligibility: Eligibility,
+    history: _History,
+) -> tuple[Eligibility, tuple[LaidWeek, ...], tuple[Unmet, ...]]:
+    """Lay the phases, without the block before the test where nothing in it may be given.
+
+    Returns
+    -------
+    Eligibility
+        With the phases of all weeks.
+    tuple of LaidWeek
+        Weeks from that of the start on.
+    tuple of Unmet
+        What there is no time for, or no leave.
+    """
+    method = eligibility.method
+    limiting = eligibility.assessment.limiting.quality
+    begun, start = history.counted_from, monday_of(situation.start)
+
+    def lay(peaking: bool) -> tuple[Eligibility, tuple[LaidWeek, ...], tuple[tuple[str, str], ...]]:
+        every, said = lay_phases(begun, goal.date, method, limiting, peaking=peaking)
+        every = _keep_phases(every, history, method)
+        timeline = tuple(week.phase for week in every)
+        ahead = tuple(week for week in every if week.start >= start)
+        return replace(eligibility, timeline=timeline), ahead, said
+
+    eligibility, laid, said = lay(peaking=True)
+    unmet = [Unmet(frozenset({name}), text) for name, text in said]
+    closed = _block_closed(laid, situation, eligibility)
+    if closed:
+        eligibility, laid, _ = lay(peaking=False)
+        unmet.append(Unmet(frozenset({closed[0]}), closed[1]))
+    return eligibility, laid, tuple(unmet)
+
+
+def _keep_phases(
+    laid: tuple[LaidWeek, ...], history: _History, method: Method
+) -> tuple[LaidWeek, ...]:
+    """Keep the phases that the athlete already knows, where the end of the plan has not moved."""
+    known, ids = history.phases or {}, {phase.id: phase for phase in method.phases}
+    if not known or any(known.get(week.start) not in ids for week in laid):
+        return laid
+    kept = tuple(replace(week, phase=ids[known[week.start]]) for week in laid)
+    same_end = all(a.phase.kind is b.phase.kind for a, b in zip(laid, kept, strict=True))
+    return kept if same_end else laid
+
+
+def _block_closed(
+    laid: Sequence[LaidWeek], situation: Situation, eligibility: Eligibility
+) -> tuple[str, str] | None:
+    """Say why nothing that only the block before the test holds may be given in it."""
+    method = eligibility.method
+    weeks = [week for week in laid if week.phase.kind is PhaseKind.PEAKING]
+    if not weeks:
+        return None
+    phase = weeks[0].phase
+    elsewhere = {use.family for p in method.phases if p is not phase for use in p.uses}
+    asked = [u for u in phase.uses if u.per_week.low and u.family not in elsewhere]
+    for use in asked:
+        mine = [e for e in method.exercises.values() if phase.use_of(e) is use]
+        last = weeks[-1]
+        ahead = (last.start - laid[0].start).days // 7
+        practised = situation.landing_practice_weeks + ahead
+        number = len(eligibility.timeline) - len(laid) + ahead
+        days = [date for week in weeks for date in week.dates]
+        why = [eligibility.why_not(mine, number, day, practised) for day in days]
+        if all(why):
+            family = use.family.replace("_", " ")
+            reasons = " ".join(why[-1][:2])
+            return phase.id, f"No {family}s in this plan, more building instead: {reasons}"
+    return None
+
+
+def _sets_by_date(plan: Plan | None, start: dt.date) -> Mapping[dt.date, Mapping[str, int]]:
+    if plan is None:
+        return {}
+    return {
+        session.date: {item.exercise: item.sets for item in session.items}
+        for session in plan.sessions
+        if session.date >= start
+    }
+
+
+def _cautions(
+    weeks: Sequence[Week], frame: Sequence[FrameWeek], eligibility: Eligibility
+) -> tuple[str, ...]:
+    """What matters for safety in this plan."""
+    person, situation, method = eligibility.person, eligibility.situation, eligibility.method
+    start = situation.start
+    used = {i.exercise for week in weeks for s in week.sessions for i in s.items}
+    exercises = [e for e in method.exercises.values() if e.id in used]
+    said = [*supervision_cautions(exercises, person, start)]
+    if person.born is None:
+        said.append("The date of birth is not known: the limits for minors hold until it is.")
+    for pain in standing_pains(situation, start):
+        if pain_band(pain) is PainBand.STOP:
+            said.append(
+                f"Pain of {pain.level} out of 10 ({pain.place}, {pain.date.isoformat()}): have "
+                "someone qualified look at it before training goes on."
+            )
+        elif pain.level > 0:
+            said.append(
+                f"Pain of {pain.level} out of 10 ({pain.place}, {pain.date.isoformat()}): note it "
+                "before and the morning after each session; it must not rise from week to week."
+            )
+    said += [
+        f'The restriction "{r.what}" speaks of no exercise or family and cannot be kept: name '
+        "one of them."
+        for r in unknown_restrictions(situation, method.exercises)
+    ]
+    said += [
+        f"{e.name.capitalize()}: not for {_lower(e.not_for[0])}"
+        for e in exercises
+        if e.needs.soft_surface and e.not_for
+    ]
+    over = [
+        day.date.isoformat()
+        for week in frame
+        for day in week.days
+        if day.sport_load
+        > budget_for(method, person, eligibility.assessment.mass_kg, start).per_session
+    ]
+    if over:
+        said.append(
+            f"Practices or matches alone exceed the day's landing budget on {len(over)} days "
+            f"(first {over[0]}): no jumps are planned on them; talk to the coach of the sport."
+        )
+    if used:
+        said.append(_STOP)
+    return tuple(said)
+
+
+def _lower(text: str) -> str:
+    return text[:1].lower() + text[1:]
