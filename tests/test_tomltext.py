@@ -1,4 +1,3 @@
-import datetime as dt
 import tomllib
 from enum import StrEnum
 
@@ -132,8 +131,6 @@ def test_fields_that_are_right_come_back_as_they_are():
     assert read("", lambda t: t.choice("a", Colour, Colour.BLUE)) == (Colour.BLUE, [])
     assert read("a = ['blue']", lambda t: t.choices("a", Colour)) == ((Colour.BLUE,), [])
     assert read("a = { red = 1 }", lambda t: t.shares("a", Colour)) == ({Colour.RED: 1.0}, [])
-    assert read("a = 2026-05-17", lambda t: t.date("a")) == (dt.date(2026, 5, 17), [])
-    assert read("", lambda t: t.date("a")) == (None, [])
     assert read("", lambda t: t.table("a", optional=True)) == (None, [])
     assert read("", lambda t: t.tables("a")) == ((), [])
 
@@ -164,11 +161,6 @@ WRONG = [
         "a = 'rad'",
         lambda t: t.choice("a", Colour),
         'line 1, a: "rad" is not one of: red, blue. Did you mean "red"?',
-    ),
-    (
-        "a = '2026-05-17'",
-        lambda t: t.date("a"),
-        "line 1, a: a date is written 2026-05-17, without quotes; this is '2026-05-17'.",
     ),
     ("a = [1]", lambda t: t.tables("a"), "line 1, a: every entry must be a table; this is [1]."),
     ("a = 1", lambda t: t.table("a"), "line 1, a: it must be a table; this is 1."),

@@ -5,7 +5,6 @@ What is wrong is noted with the line, the field, the value and the limit; readin
 so that a person sees all faults of a file at once.
 """
 
-import datetime as dt
 import difflib
 import math
 from collections.abc import Iterable, Mapping, Sequence
@@ -27,7 +26,6 @@ _KINDS = {
     str: "a text",
     list: "a list",
     dict: "a table",
-    dt.date: "a date",
 }
 
 
@@ -173,18 +171,6 @@ class Table:
             if word is not None:
                 found[word] = table.number(name, high=high)
         return found
-
-    def date(self, key: str, default: dt.date | None = None) -> dt.date | None:
-        """Return a date, or None where it is left out."""
-        value = self.data.get(key, default)
-        if value is None:
-            return None
-        if isinstance(value, dt.datetime) or not isinstance(value, dt.date):
-            self.fault(
-                key, f"a date is written 2026-05-17, without quotes; this is {_shown(value)}."
-            )
-            return None
-        return value
 
     def table(self, key: str, *, optional: bool = False) -> "Table | None":
         """Return a table inside this one; None (noted unless `optional`) where there is none."""
