@@ -89,30 +89,34 @@ drop_jumps = st.integers(1, 4).flatmap(
         method=st.sampled_from(JumpMethod),
         arms=st.booleans(),
         true_drop=st.booleans(),
+        frame_rate_hz=maybe(st.sampled_from([60.0, 240.0])),
         **common,
     )
 )
-bar_speeds = st.integers(1, 4).flatmap(
-    lambda n: st.builds(
-        BarSpeedSet,
-        lift=lifts,
-        loads_kg=many(kg(20, 300), n, n),
-        speeds_m_s=many(tenths(1, 20, 0.1), n, n),
-        **common,
-    )
+bar_speeds = st.builds(
+    lambda first, step, speeds, **rest: BarSpeedSet(
+        loads_kg=tuple(float(f"{first + i * step:.12g}") for i in range(len(speeds))),
+        speeds_m_s=speeds,
+        **rest,
+    ),
+    first=kg(20, 80),
+    step=kg(20, 40),
+    speeds=st.sampled_from([(0.9, 0.5), (1.05, 0.78, 0.5), (1.0, 0.8, 0.62, 0.41)]),
+    lift=st.sampled_from([Lift.BACK_SQUAT, Lift.DEADLIFT]),
+    **common,
 )
 tests = st.one_of(
     jumps,
     drop_jumps,
     bar_speeds,
-    st.builds(BroadJump, distances_m=many(cm(80, 330)), arms=st.booleans(), **common),
+    st.builds(BroadJump, distances_m=many(cm(150, 330)), arms=st.booleans(), **common),
     st.builds(Maximum, lift=lifts, load_kg=kg(20, 300), **common),
     st.builds(
         RepSet,
         lift=lifts,
         load_kg=kg(20, 300),
-        reps=st.integers(1, 20),
-        reserve=tenths(0, 5),
+        reps=st.integers(1, 6),
+        reserve=tenths(0, 4),
         **common,
     ),
     st.builds(

@@ -216,8 +216,14 @@ def _tests(
                     row, "date", f"{date} is too early for somebody born on {person.born}."
                 )
         mass = person.mass_kg(date) if person and person.body_masses and date else None
-        reach = person.standing_reach_m if person else None
-        test = test_of(row, table.title, checker, reach, mass)
+        test = test_of(
+            row,
+            table.title,
+            checker,
+            stature_m=person.stature_m if person else None,
+            standing_reach_m=person.standing_reach_m if person else None,
+            mass_kg=mass,
+        )
         if test is not None:
             tests.append(test)
     return tuple(tests)

@@ -4,7 +4,14 @@ from collections.abc import Callable
 from pathlib import PurePosixPath
 from typing import Any
 
+from saltus.athlete.broad_jump import broad_jump_height
 from saltus.athlete.jump_height import height_from_flight_time, reach_height
+from saltus.athlete.measurement_error import (
+    drop_jump_error,
+    isometric_error,
+    jump_error,
+    maximum_from,
+)
 from saltus.athlete.observations import (
     BarSpeedSet,
     BroadJump,
@@ -33,7 +40,13 @@ Heights = tuple[float, ...] | None
 
 
 def test_of(
-    row: Row, kind: str, checker: Checker, standing_reach_m: float | None, mass_kg: float | None
+    row: Row,
+    kind: str,
+    checker: Checker,
+    *,
+    stature_m: float | None,
+    standing_reach_m: float | None,
+    mass_kg: float | None,
 ) -> Observation | RecordedTest | None:
     """Turn one checked row into a test.
 
@@ -45,7 +58,7 @@ def test_of(
         Kind of test.
     checker : Checker
         Collects what does not fit together.
-    standing_reach_m : float or None
+    stature_m, standing_reach_m : float or None
         The athlete's, m.
     mass_kg : float or None
         Body mass on the day, for what must exceed body weight.
@@ -66,10 +79,41 @@ def test_of(
         test = _pull(row, checker, mass_kg, common)
     else:
         test = _BUILDERS[kind](row, checker, common)
-    return test if len(checker.faults) == before else None
+    if len(checker.faults) > before or test is None:
+        return None
+    try:
+        _use(test, stature_m)
+    except TestError as error:
+        checker.fault(row.path, str(error))
+        return None
+    return test
 
 
 test_of.__test__ = False  # type: ignore[attr-defined]  # not a test case for pytest
+
+
+def _use(test: Observation | RecordedTest, stature_m: float | None) -> None:
+    """Put a test to the equation that will read it, so that a fault is told with its line.
+
+    Raises
+    ------
+    TestError
+        If the equation has no use for it.
+    """
+    match test:
+        case Jump():
+            jump_error(test)
+        case DropJump():
+            drop_jump_error(test)
+        case BroadJump():
+            broad_jump_height(test, stature_m)
+        case Maximum() | RepSet() | BarSpeedSet():
+            maximum_from(test)
+        case IsometricPull():
+            for after_ms in test.force_at_n:
+                isometric_error(after_ms)
+        case RecordedTest():
+            pass
 
 
 def _heights(row: Row, checker: Checker, reach_m: float | None) -> Heights:
