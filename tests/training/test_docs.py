@@ -85,3 +85,20 @@ def test_the_example_of_a_method_can_be_read(tmp_path):
     path = tmp_path / "mine.toml"
     path.write_text(_example(text, 'name = "lighter every third week"'), encoding="utf-8")
     assert load_method(path).back_off.every_weeks == 3
+
+
+def test_the_figures_told_are_those_of_the_method(method):
+    text = (DOCS / "method.md").read_text(encoding="utf-8")
+    adults = [b for b in method.budgets if not b.minors]
+    minors = [b for b in method.budgets if b.minors]
+    days = ", ".join(f"{b.per_session:g}" for b in adults)
+    young = " and ".join(f"{b.per_session:g}" for b in minors)
+    weeks = ", ".join(f"{b.per_week:g}" for b in adults)
+    young_weeks = ", ".join(f"{b.per_week:g}" for b in minors)
+    assert f"{days} a day for adults" in text
+    assert f"{young} for minors; {weeks} and {young_weeks} a week" in text
+    steps = {p.family: p for p in method.progressions}
+    assert f"creeping up by at most {steps['weightlifting'].step_points:g} points a week" in text
+    share = method.unloading.sets_share
+    assert f"{100 * share.low:g} to {100 * share.high:g} % of the sets" in text
+    assert f"at most {100 * method.back_off.sets_share:g} % of the sets" in text
