@@ -22,6 +22,7 @@ FLOORS = [
     "record",
     "figures",
     "reports",
+    "web",
     "cli",
 ]
 HEAVY = ["numpy", "scipy", "numba", "ortools", "polars", "altair", "ezc3d", "rich.table"]
@@ -62,3 +63,13 @@ def test_the_help_page_imports_nothing_heavy():
 
     assert "typer" in loaded
     assert not set(HEAVY) & set(loaded)
+
+
+def test_nothing_outside_web_knows_django():
+    for path in modules():
+        if floor_of(path) == "web":
+            continue
+        for node in ast.walk(ast.parse(path.read_text())):
+            names = [node.module or ""] if isinstance(node, ast.ImportFrom) else []
+            names += [alias.name for alias in node.names] if isinstance(node, ast.Import) else []
+            assert not any(name.split(".")[0] == "django" for name in names), path

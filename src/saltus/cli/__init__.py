@@ -11,6 +11,8 @@ import typer
 from saltus import __version__
 from saltus.cli.analyse import analyse
 from saltus.cli.assess import assess
+from saltus.cli.example import example
+from saltus.cli.serve import serve
 from saltus.cli.simulate import simulate
 from saltus.errors import SaltusError
 
@@ -41,6 +43,8 @@ def _root(
 
 app.command()(analyse)
 app.command()(assess)
+app.command()(example)
+app.command()(serve)
 app.command()(simulate)
 
 

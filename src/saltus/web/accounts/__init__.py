@@ -1,0 +1,1 @@
+"""Signing in, the first account, sharing."""

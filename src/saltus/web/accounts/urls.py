@@ -1,0 +1,12 @@
+"""Addresses of accounts."""
+
+from django.contrib.auth.views import LogoutView
+from django.urls import path
+
+from saltus.web.accounts import views
+
+urlpatterns = [
+    path("sign-in/", views.SignIn.as_view(), name="sign-in"),
+    path("sign-out/", LogoutView.as_view(), name="sign-out"),
+    path("welcome/", views.first_account, name="first-account"),
+]

@@ -1,0 +1,1 @@
+"""One athlete: everything that is known, and what if."""

@@ -1,0 +1,1 @@
+"""The method: read, copied, edited."""

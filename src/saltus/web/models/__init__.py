@@ -1,0 +1,23 @@
+"""What is kept. An athlete's truth is the text of their record; the rest is derived or by it."""
+
+from saltus.web.models.assessment import StoredAssessment
+from saltus.web.models.athlete import Athlete, Revision
+from saltus.web.models.method import MethodCopy
+from saltus.web.models.plan import StoredPlan
+from saltus.web.models.recording import StoredRecording
+from saltus.web.models.squad import Share, Squad
+from saltus.web.models.testday import TestDay
+from saltus.web.models.user import User
+
+__all__ = [
+    "Athlete",
+    "MethodCopy",
+    "Revision",
+    "Share",
+    "Squad",
+    "StoredAssessment",
+    "StoredPlan",
+    "StoredRecording",
+    "TestDay",
+    "User",
+]

@@ -1,0 +1,1 @@
+"""Plans: weeks by days, moved and repaired."""

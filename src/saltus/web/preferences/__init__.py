@@ -1,0 +1,1 @@
+"""Settings: units, language, data, backups."""

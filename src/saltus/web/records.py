@@ -1,0 +1,128 @@
+"""The record of an athlete in the database: read it, change it, undo it.
+
+The text is the truth, with the coach's comments in it. A change names the revision it was
+made from; if somebody else was quicker, nothing is overwritten.
+"""
+
+from collections.abc import Callable
+from pathlib import Path
+
+from django.conf import settings
+from django.db import transaction
+
+from saltus import record as records
+from saltus.errors import SaltusError
+from saltus.record import Record
+from saltus.web.models import Athlete, Revision, Squad, User
+
+__all__ = [
+    "EditedMeanwhile",
+    "add_athlete",
+    "change_record",
+    "folder_of",
+    "record_of",
+    "restore_revision",
+]
+
+
+class EditedMeanwhile(SaltusError):
+    """Somebody else changed the same thing since it was opened."""
+
+
+def folder_of(athlete: Athlete) -> Path:
+    """Folder of an athlete's recordings; the record's relative paths start there."""
+    return Path(settings.MEDIA_ROOT) / str(athlete.pk)
+
+
+def record_of(athlete: Athlete, *, recordings: bool = True) -> Record:
+    """What the record says.
+
+    Raises
+    ------
+    RecordError
+        If the text is at fault.
+    """
+    source = folder_of(athlete) / "record.toml"
+    return records.parse(athlete.text, source, recordings=recordings)
+
+
+def add_athlete(squad: Squad, record: Record | str, user: User, *, group: str = "") -> Athlete:
+    """Add an athlete from a record or the text of one.
+
+    Raises
+    ------
+    RecordError
+        If the text is at fault.
+    """
+    text = record if isinstance(record, str) else records.render(record)
+    parsed = records.parse(text, recordings=False)
+    with transaction.atomic():
+        athlete = Athlete.objects.create(
+            squad=squad, name=parsed.person.name, group=group, text=text
+        )
+        Revision.objects.create(athlete=athlete, number=1, text=text, by=user, what="added")
+    return athlete
+
+
+def change_record(
+    athlete: Athlete,
+    user: User,
+    change: Callable[[Record], Record],
+    *,
+    what: str,
+    revision: int | None = None,
+) -> Athlete:
+    """Change a record, keeping its comments, and remember who did what.
+
+    Parameters
+    ----------
+    athlete : Athlete
+        Whose.
+    user : User
+        Who changes it.
+    change : callable
+        Gives the new record from the present one; recordings are not analysed for it.
+    what : str
+        In words, for the history.
+    revision : int or None
+        The revision that the person saw; None where the change cannot lose anything of
+        another's (adding a test).
+
+    Raises
+    ------
+    EditedMeanwhile
+        If the record was changed since `revision`.
+    RecordError
+        If the new record would be at fault.
+    """
+    with transaction.atomic():
+        locked = Athlete.objects.select_for_update().get(pk=athlete.pk)
+        if revision is not None and locked.revision != revision:
+            raise EditedMeanwhile(
+                f"{locked.name}'s record was changed by somebody else since you opened it. "
+                "Nothing was overwritten: go back, reload, and make your change again."
+            )
+        before = record_of(locked, recordings=False)
+        text = records.render(change(before), locked.text)
+        return _store(locked, text, user, what)
+
+
+def restore_revision(athlete: Athlete, number: int, user: User) -> Athlete:
+    """Make the record say again what it said in a revision."""
+    with transaction.atomic():
+        locked = Athlete.objects.select_for_update().get(pk=athlete.pk)
+        old = locked.revisions.get(number=number)
+        return _store(locked, old.text, user, f"back to revision {number}")
+
+
+def _store(athlete: Athlete, text: str, user: User, what: str) -> Athlete:
+    if text == athlete.text:
+        return athlete
+    athlete.text = text
+    athlete.name = records.parse(text, recordings=False).person.name
+    athlete.revision += 1
+    athlete.save(update_fields=["text", "name", "revision", "changed"])
+    Revision.objects.create(
+        athlete=athlete, number=athlete.revision, text=text, by=user, what=what[:300]
+    )
+    return athlete

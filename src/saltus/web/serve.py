@@ -1,0 +1,124 @@
+"""Start the application: back up, migrate, make what pages need, listen."""
+
+import ipaddress
+import os
+import shutil
+import sqlite3
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from saltus.errors import UsageError
+
+__all__ = ["prepare", "serve"]
+
+_THREADS = 8
+_BACKUPS_KEPT = 10
+
+
+def serve(host: str, port: int, say: Callable[[str], None]) -> None:
+    """Serve the pages until stopped.
+
+    Parameters
+    ----------
+    host, port : str, int
+        Where to listen.
+    say : callable
+        Tells the person a sentence.
+
+    Raises
+    ------
+    UsageError
+        If the address is beyond this machine and the host has not said what that needs.
+    """
+    from saltus.web.environment import read_environment
+
+    environment = read_environment()
+    if not _is_loopback(host):
+        if not environment.secret_key_given or not environment.allowed_hosts:
+            raise UsageError(
+                f"To be reached at {host} from other machines Saltus needs SALTUS_SECRET_KEY (50 "
+                "random characters or more) and SALTUS_ALLOWED_HOSTS (the names by which it is "
+                "reached). Put a proxy that speaks TLS in front and set SALTUS_HTTPS=1: "
+                "docs/hosting.md shows how."
+            )
+        if not environment.https:
+            say("Warning: without TLS in front everybody on the network can read along.")
+    prepare(say)
+    from waitress import create_server
+
+    from saltus.web.wsgi import application
+
+    try:
+        server = create_server(application, host=host, port=port, threads=_THREADS, ident=None)
+    except OSError as error:
+        raise UsageError(
+            f"Port {port} on {host} cannot be used ({error.strerror}): choose another with --port."
+        ) from error
+    say(f"Saltus is at http://{host}:{server.effective_port}/  (stop it with Ctrl+C)")
+    try:
+        server.run()
+    finally:
+        server.close()
+
+
+def prepare(say: Callable[[str], None]) -> None:
+    """Bring the database up to date, after a backup, and make the files that pages need."""
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "saltus.web.settings")
+    import django
+    from django.apps import apps
+
+    if not apps.ready:
+        django.setup()
+    from django.conf import settings
+    from django.core.management import call_command
+    from django.db import connection
+    from django.db.migrations.executor import MigrationExecutor
+
+    _make_chart_bundle(Path(settings.STATICFILES_DIRS[1][1]))
+    executor = MigrationExecutor(connection)
+    steps = executor.migration_plan(executor.loader.graph.leaf_nodes())
+    if steps:
+        if executor.loader.applied_migrations and connection.vendor == "sqlite":
+            path = back_up(Path(connection.settings_dict["NAME"]))
+            say(f"The database was copied to {path} before it is brought up to date.")
+        call_command("migrate", interactive=False, verbosity=0)
+
+
+def back_up(database: Path) -> Path:
+    """Copy an SQLite database while it may be in use; the newest ten copies are kept."""
+    folder = database.parent / "backups"
+    folder.mkdir(exist_ok=True, mode=0o700)
+    target = folder / f"{database.stem}-{time.strftime('%Y%m%d-%H%M%S')}.sqlite3"
+    with sqlite3.connect(database) as source, sqlite3.connect(target) as copy:
+        source.backup(copy)
+    for old in sorted(folder.glob(f"{database.stem}-*.sqlite3"))[:-_BACKUPS_KEPT]:
+        old.unlink()
+    return target
+
+
+def _make_chart_bundle(folder: Path) -> None:
+    """Write the script that draws charts, once for each version of it."""
+    import importlib.metadata
+
+    version = importlib.metadata.version("vl-convert-python")
+    target = folder / "charts.js"
+    stamp = folder / "charts.version"
+    if target.exists() and stamp.exists() and stamp.read_text() == version:
+        return
+    import vl_convert
+
+    folder.mkdir(parents=True, exist_ok=True)
+    part = folder / "charts.js.part"
+    part.write_text(vl_convert.javascript_bundle(), encoding="utf-8")
+    shutil.move(part, target)
+    stamp.write_text(version)
+
+
+def _is_loopback(host: str) -> bool:
+    if host == "localhost":
+        return True
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return False

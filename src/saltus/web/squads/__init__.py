@@ -1,0 +1,1 @@
+"""The squad: who they are, how they jump, what needs the eye."""

@@ -1,0 +1,22 @@
+// Small things that a page without JavaScript can do without.
+"use strict";
+
+// Charts: <figure data-chart="URL"> is drawn from the specification at URL. The expression
+// interpreter ("ast") keeps the content security policy free of eval.
+function drawChart(figure) {
+  const target = figure.querySelector("[data-canvas]");
+  if (!target || target.dataset.drawn || !window.vegaEmbed) return;
+  target.dataset.drawn = "yes";
+  const dark = window.matchMedia("(prefers-color-scheme: dark)").matches;
+  fetch(figure.dataset.chart + (dark ? "?dark=1" : ""), { credentials: "same-origin" })
+    .then((answer) => answer.json())
+    .then((spec) => window.vegaEmbed(target, spec, { ast: true, actions: false, renderer: "svg" }))
+    .catch(() => { target.textContent = ""; figure.classList.add("undrawn"); });
+}
+
+function drawCharts(root) {
+  root.querySelectorAll("figure[data-chart]").forEach(drawChart);
+}
+
+document.addEventListener("DOMContentLoaded", () => drawCharts(document));
+document.addEventListener("htmx:load", (event) => drawCharts(event.detail.elt.parentNode || document));

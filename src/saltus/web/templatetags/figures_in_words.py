@@ -1,0 +1,82 @@
+"""Estimates in templates: a number with its interval, in the reader's units."""
+
+import datetime as dt
+from typing import Any
+
+from django import template
+from django.utils.translation import gettext as _
+
+from saltus.athlete.qualities import WORDS, Quality
+from saltus.web.units import current_units
+
+register = template.Library()
+
+Interval = dict[str, float] | None
+
+
+@register.filter
+def height(metres: float | None, digits: int = 1) -> str:
+    """A height in the reader's unit, without the unit."""
+    return "–" if metres is None else f"{metres * current_units.get().metre:.{digits}f}"
+
+
+@register.filter
+def mass(kilograms: float | None, digits: int = 1) -> str:
+    """A mass in the reader's unit, without the unit; whole numbers without a point."""
+    if kilograms is None:
+        return "–"
+    return f"{kilograms * current_units.get().kilogram:.{digits}f}".removesuffix(".0")
+
+
+@register.simple_tag
+def length_unit() -> str:
+    """The reader's unit of length."""
+    return current_units.get().length
+
+
+@register.simple_tag
+def mass_unit() -> str:
+    """The reader's unit of mass."""
+    return current_units.get().mass
+
+
+@register.filter
+def height_interval(interval: Interval, digits: int = 1) -> str:
+    """Ends of an interval of heights, such as "34.6 to 38.7"."""
+    if interval is None:
+        return "–"
+    metre = current_units.get().metre
+    return _("%(low)s to %(high)s") % {
+        "low": f"{interval['low'] * metre:.{digits}f}",
+        "high": f"{interval['high'] * metre:.{digits}f}",
+    }
+
+
+@register.filter
+def per_cent(probability: float | None) -> str:
+    """A probability, never told as a certainty."""
+    if probability is None:
+        return "–"
+    if probability > 0.99:
+        return _("over 99 %")
+    if probability < 0.01:
+        return _("under 1 %")
+    return f"{100 * probability:.0f} %"
+
+
+@register.filter
+def quality_words(name: str | None) -> str:
+    """What a coach calls a quality."""
+    return "" if name is None else _(WORDS[Quality(name)])
+
+
+@register.filter
+def iso_date(text: str | dt.date) -> dt.date:
+    """A date out of a document, for the date filter."""
+    return text if isinstance(text, dt.date) else dt.date.fromisoformat(text)
+
+
+@register.filter
+def item(mapping: dict[Any, Any], key: Any) -> Any:
+    """The value of a key in a template."""
+    return mapping.get(key)

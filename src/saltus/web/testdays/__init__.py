@@ -1,0 +1,1 @@
+"""Test days: many athletes, many tests, recordings."""

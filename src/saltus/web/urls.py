@@ -1,0 +1,8 @@
+"""Every address; the file reads as a site map."""
+
+from django.urls import include, path
+
+urlpatterns = [
+    path("", include("saltus.web.accounts.urls")),
+    path("", include("saltus.web.squads.urls")),
+]

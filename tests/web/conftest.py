@@ -1,0 +1,102 @@
+"""Invented coaches and athletes: an owner, one who may read, one who may edit, an outsider."""
+
+import pytest
+from django.test import Client
+
+from saltus.web.models import Share, Squad, User
+from saltus.web.records import add_athlete
+
+PASSWORD = "a long enough phrase"
+
+RECORD = """\
+saltus_record = 1
+
+[athlete]
+name = "Ada Ilves"   # invented
+sex = "female"
+born = 2003-05-17
+stature_cm = 178
+standing_reach_cm = 232
+training_age_years = 4
+sport = "volleyball"
+testing_tools = ["tape", "mat", "barbell"]
+
+[[body_mass]]
+date = 2026-10-01
+mass_kg = 70
+
+[goal]
+date = 2027-04-17
+touch_cm = 300
+what = "the mark"
+
+[[test]]
+kind = "countermovement_jump"
+date = 2026-10-05
+method = "mat"
+heights_cm = [33, 34, 33.5]
+
+[[test]]
+kind = "maximum"
+date = 2026-10-06
+lift = "back_squat"
+load_kg = 95
+"""
+
+
+def make_user(name):
+    return User.objects.create_user(f"{name.casefold()}@example.org", PASSWORD, name=name)
+
+
+@pytest.fixture
+def owner(db):
+    return make_user("Olga")
+
+
+@pytest.fixture
+def squad(owner):
+    return Squad.objects.create(owner=owner, name="Fjord Jumpers")
+
+
+@pytest.fixture
+def athlete(squad, owner):
+    return add_athlete(squad, RECORD, owner, group="seniors")
+
+
+@pytest.fixture
+def reader(squad):
+    user = make_user("Rita")
+    Share.objects.create(squad=squad, user=user)
+    return user
+
+
+@pytest.fixture
+def editor(squad):
+    user = make_user("Egil")
+    Share.objects.create(squad=squad, user=user, can_edit=True)
+    return user
+
+
+@pytest.fixture
+def outsider(db):
+    user = make_user("Otto")
+    Squad.objects.create(owner=user, name="Elsewhere")
+    return user
+
+
+def signed_in(user):
+    client = Client()
+    client.force_login(user, backend="django.contrib.auth.backends.ModelBackend")
+    return client
+
+
+@pytest.fixture
+def client_of():
+    """Gives a test client that is signed in as a person."""
+    return signed_in
+
+
+@pytest.fixture
+def coach(owner):
+    """A test client signed in as the owner."""
+    return signed_in(owner)
