@@ -47,8 +47,10 @@ def weight_of_series(
     time, but for the difference of the velocities at both ends, which the flights tell:
     ``W = dJ / (T + dv/g)`` with ``v = -g t/2`` after a flight of t.
     """
-    if len(landings) < FEWEST_HOPS or not all(map(math.isfinite, landings)):
+    pairs = [pair for pair in zip(take_offs, landings, strict=True) if math.isfinite(pair[1])]
+    if len(pairs) < FEWEST_HOPS:
         return None
+    take_offs, landings = zip(*pairs, strict=True)
     seconds = (landings[-1] - landings[0]) / trace.rate_hz
     flights = [(b - a) / trace.rate_hz for a, b in zip(take_offs, landings, strict=True)]
     gained = (flights[0] - flights[-1]) / 2

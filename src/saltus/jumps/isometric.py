@@ -72,19 +72,23 @@ def pulls(trace: Trace, visit: Visit, weight: Weight) -> tuple[Pull, ...]:
 
 def _onset(trace: Trace, pull: Pull, floor: int) -> tuple[Crossing, float, float] | None:
     """Onset, baseline and its standard deviation."""
-    back = max(floor, pull.first - trace.samples(_BASELINE_BACK_S))
-    window = trace.samples(_BASELINE_S)
-    stop = pull.first
-    if stop - back < trace.samples(0.2):
+    # The baseline lies before the steepest rise, which is not where the bar was first held.
+    look = trace.samples(0.05)
+    whole = trace.force_n[max(floor, pull.first - 2 * look) : pull.last]
+    steepest = int(np.argmax(whole[look:] - whole[:-look])) if whole.size > look else 0
+    stop = max(floor, pull.first - 2 * look) + steepest
+    back = max(floor, stop - trace.samples(_BASELINE_BACK_S))
+    width = min(trace.samples(_BASELINE_S), stop - back)
+    if width < trace.samples(0.2):
         return None
     force = trace.force_n[back:stop]
-    width = min(window, force.size)
-    # The quietest stretch of up to a second before the pull is the baseline.
     sums = np.cumsum(np.insert(force, 0, 0.0))
     squares = np.cumsum(np.insert((force - force.mean()) ** 2, 0, 0.0))
     mean = (sums[width:] - sums[:-width]) / width
     variance = (squares[width:] - squares[:-width]) / width - (mean - force.mean()) ** 2
-    best = int(np.argmin(variance))
+    # Of the quiet stretches of up to a second, the last.
+    quiet = variance <= 1.5 * variance.min() + 0.25
+    best = int(np.flatnonzero(quiet)[-1])
     base, sd = float(mean[best]), math.sqrt(max(float(variance[best]), 0.25))
     rise = trace.force_n[back + best : pull.last]
     inside = np.flatnonzero(rise[: stop - back - best + 1] - base <= 5 * sd)

@@ -11,7 +11,8 @@ integration; with both the two check each other.
 
 What the fit does not know is said by its covariance, from two sources:
 
-- white noise of the plate, carried through the fit exactly (the fit is linear in the force);
+- white noise of the plate, carried through the fit exactly (the fit is linear in the force),
+  with what may have happened between two samples of a force that jumps;
 - sway: a standing body is never quite still. Its velocity is seen as the scatter of the
   impulse about the line, and is taken as independent every 0.3 s.
 """
@@ -254,8 +255,13 @@ def _of_one_weight(trace: Trace, visit: Visit, found: list[Stand]) -> tuple[Stan
     if len(visit.contacts) > 1 and visit.last - visit.first > trace.samples(2.0):
         usual = float(trace.force_n[visit.first : visit.last].mean())
         plausible = np.abs(level / usual - 1) < 0.2
-        if plausible.any():
-            support = np.where(plausible, support, 0.0)
+        # After a landing part of the body may stand beside the plate; before the first
+        # flight nobody has a reason to.
+        early = np.array([stand.last <= visit.contacts[0].last for stand in found])
+        for preferred in (plausible, early):
+            if preferred.any():
+                support = np.where(preferred, support, 0.0)
+                break
         best = int(np.argmax(support))
     else:
         # A pull only ever adds to body weight.
@@ -362,10 +368,10 @@ def rest_line(trace: Trace, around: Sequence[Stand], at: float) -> RestLine:
     by_weight = np.cumsum(by_weight[::-1])[::-1]
     by_line = np.cumsum(by_line[::-1])[::-1]
     by_momentum = (np.arange(low, high) < at) - by_line
-    scale = (noise * dt) ** 2
-    ww = scale * float(np.dot(by_weight, by_weight))
-    wp = scale * float(np.dot(by_weight, by_momentum))
-    pp = scale * float(np.dot(by_momentum, by_momentum))
+    variance = (noise * dt) ** 2 + _unresolved(trace, low, high, noise)
+    ww = float(np.dot(variance, by_weight * by_weight))
+    wp = float(np.dot(variance, by_weight * by_momentum))
+    pp = float(np.dot(variance, by_momentum * by_momentum))
 
     start = 0
     memory = trace.samples(_SWAY_MEMORY_S)
@@ -386,6 +392,21 @@ def rest_line(trace: Trace, around: Sequence[Stand], at: float) -> RestLine:
             pp += (off * middle) ** 2
         start += size
     return RestLine(weight, at, momentum, (ww, wp, pp), noise, tuple(around))
+
+
+def _unresolved(trace: Trace, low: int, high: int, noise_n: float) -> Floats:
+    """Variance of the impulse of each sample because force between samples is not known.
+
+    A force that jumps by D somewhere between two samples is off by up to D dt/2, evenly
+    spread: a variance of ``(D dt)^2 / 12``, here shared between the two second differences
+    that a jump shows in. Where the force bends gently there is next to none. What noise
+    alone would show is taken off.
+    """
+    dt = 1 / trace.rate_hz
+    out = np.zeros(high - low)
+    bends = np.diff(trace.force_n[low:high], n=2)
+    out[1:-1] = np.maximum(bends**2 - 6 * (2 * noise_n) ** 2, 0.0) * dt**2 / 24
+    return out
 
 
 def _off_as_a_whole(trace: Trace, stand: Stand, first: int, last: int, at: float) -> float:
