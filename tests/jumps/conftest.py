@@ -192,7 +192,7 @@ def plate():
     return Plate()
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def plate_at():
     """A plate with another sampling rate."""
     return Plate
