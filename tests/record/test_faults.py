@@ -148,6 +148,13 @@ def test_text_that_is_no_toml_is_told_with_its_line(full, line, faulty):
     assert fault.line == line_of(text, faulty.splitlines()[-1])
 
 
+def test_what_an_equation_refuses_is_told_once_with_its_place(full):
+    (fault,) = faults_of(full.replace("reps = 5\n", "reps = 12\n"))
+
+    assert fault.line == line_of(full, 'kind = "rep_set"') - 1
+    assert "test[7]" not in fault.what
+
+
 def test_two_weighings_on_one_day_are_refused(full):
     text = full.replace("date = 2026-03-01", "date = 2026-01-10", 1)
 

@@ -1,6 +1,7 @@
 """From the checked rows of ``[[test]]`` to observations."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import PurePosixPath
 from typing import Any
 
@@ -82,7 +83,7 @@ def test_of(
     if len(checker.faults) > before or test is None:
         return None
     try:
-        _use(test, stature_m)
+        _use(replace(test, label=""), stature_m)  # the fault says where it stands
     except TestError as error:
         checker.fault(row.path, str(error))
         return None
