@@ -1,5 +1,6 @@
 """Django's settings, from the environment (saltus.web.environment)."""
 
+from datetime import timedelta
 from pathlib import Path
 
 import dj_database_url
@@ -91,8 +92,9 @@ LOGIN_URL = "sign-in"
 LOGIN_REDIRECT_URL = "squad"
 LOGOUT_REDIRECT_URL = "sign-in"
 
+AXES_USERNAME_FORM_FIELD = "username"  # of the form, whatever the field of the account is called
 AXES_FAILURE_LIMIT = 8
-AXES_COOLOFF_TIME = 0.25  # hours
+AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_LOCKOUT_TEMPLATE = "accounts/locked_out.html"
 AXES_ENABLE_ADMIN = False
