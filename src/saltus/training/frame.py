@@ -10,10 +10,13 @@ from saltus.training.phases import LaidWeek
 from saltus.training.plan import Item
 from saltus.training.situation import EventKind, Priority, Situation, TargetDate, Weekday
 
-__all__ = ["LANDING", "OUTSIDE", "FrameDay", "FrameWeek", "belongs", "build_frame"]
+__all__ = ["LANDING", "NOT_FREE", "OUTSIDE", "FrameDay", "FrameWeek", "belongs", "build_frame"]
 
 LANDING = "landing"
 """The family of everything that lands, preparation left out."""
+
+NOT_FREE = "not a training day"
+"""Why a weekday without minutes is not free."""
 
 OUTSIDE = "outside the plan"
 """Why a day before the start or after the goal is not free."""
@@ -149,7 +152,7 @@ def _minutes(
     if date < situation.start or date > goal.date:
         return 0, OUTSIDE
     if not minutes:
-        return 0, "not a training day"
+        return 0, NOT_FREE
     if date in situation.blocked:
         return 0, "blocked"
     for target in targets:

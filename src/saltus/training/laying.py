@@ -40,9 +40,7 @@ _WORK = 0.7
 # Units of the solver's own count of work to a second of the time limit: fewer than an ordinary
 # machine does in it, so that the search ends by that count, which is the same every time.
 _THREADS = 2
-_MOST_CASES = 3
-_COVERED = 0.6
-_LOOKED_BACK = 8
+_LEAST_S = 0.3
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +100,34 @@ class _Shape:
     case: WeekCase
     solved: _Solved
     exercises: tuple[Exercise, ...]
+
+
+class _UntilProven(cp_model.CpSolverSolutionCallback):
+    """Ends a search once its best answer is proven to lie close enough to the best there is.
+
+    The solver's own limit is a share of the whole objective, costs included; this one is a
+    share of the gain alone.
+    """
+
+    def __init__(self, programme: Programme, solver: cp_model.CpSolver) -> None:
+        super().__init__()
+        self._programme = programme
+        self._solver = solver
+        self._best: float | None = None
+        self._enough = 0.0
+        solver.best_bound_callback = self.on_bound
+
+    def on_solution_callback(self) -> None:
+        """Take note of a better answer."""
+        self._best = self.objective_value
+        self._enough = _AIM * self._programme.gain(self.value)
+        if self.best_objective_bound - self.objective_value <= self._enough:
+            self.stop_search()
+
+    def on_bound(self, bound: float) -> None:
+        """Take note of a better bound."""
+        if self._best is not None and bound - self._best <= self._enough:
+            self._solver.stop_search()
 
 
 class Layer:
@@ -179,7 +205,7 @@ class Layer:
             shape = shapes[r] or self._shape(run, max(0.2, deadline - time.perf_counter()))
             solved.append(shape.solved)
             for w in run:
-                left = max(0.1, (deadline - time.perf_counter()) / (len(self._frame) - w))
+                left = max(_LEAST_S, (deadline - time.perf_counter()) / (len(self._frame) - w))
                 week, repair = self._fill(w, run, shape, left)
                 filled.append(week)
                 if repair is not None:
@@ -223,16 +249,9 @@ class Layer:
         if not cases:
             fullest = max(run, key=lambda w: (self._frame[w].minutes, -w))
             cases[0] = self._ordinary_case(fullest, run, exercises)
-        ranked = sorted(cases.values(), key=lambda c: (-c.count, -len(c.allowed)))
-        chosen = ranked[:1]
-        total = sum(case.count for case in ranked)
-        while (
-            len(chosen) < min(_MOST_CASES, len(ranked))
-            and sum(case.count for case in chosen) < _COVERED * total
-        ):
-            chosen.append(ranked[len(chosen)])
-        solved = self._solve(Programme(chosen, self._rules), time_limit_s)
-        return _Shape(chosen[0], solved, exercises)
+        ordinary = max(cases.values(), key=lambda c: (c.count, len(c.allowed)))
+        solved = self._solve(Programme([ordinary], self._rules), time_limit_s)
+        return _Shape(ordinary, solved, exercises)
 
     def _candidates(self, run: Sequence[int]) -> tuple[Exercise, ...]:
         """Exercises worth considering in a run of weeks, in the order of the method."""
@@ -549,10 +568,10 @@ class Layer:
         parameters.random_seed = _SEED
         parameters.num_workers = 1
         parameters.linearization_level = 2
-        parameters.relative_gap_limit = _AIM
         parameters.max_deterministic_time = _WORK * time_limit_s
         parameters.max_time_in_seconds = time_limit_s
-        status = solver.solve(programme.model)
+        until = _UntilProven(programme, solver)
+        status = solver.solve(programme.model, until)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return _Solved(WeekPlan({}), 0, 0.0, proven=False)
         distance = max(0.0, solver.best_objective_bound - solver.objective_value)

@@ -182,6 +182,8 @@ class Plan:
     counted_from : date or None
         Day from which lighter weeks and careful first weeks are counted: that of the first
         plan, where this one follows on; None for `start`.
+    landing_practice_weeks : float
+        Weeks of landing practice before `start` that the plan was made with.
     """
 
     athlete: str
@@ -194,6 +196,7 @@ class Plan:
     cautions: tuple[str, ...] = ()
     changes: tuple[str, ...] = ()
     counted_from: dt.date | None = None
+    landing_practice_weeks: float = 0.0
 
     def week_number(self, date: dt.date) -> int:
         """Weeks from the Monday of the day that is counted from to a date; the first is 0."""

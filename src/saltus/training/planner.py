@@ -61,6 +61,7 @@ def make_plan(
     *,
     exercises: Mapping[str, Exercise] | None = None,
     current: Plan | None = None,
+    earlier: Sequence[Week] = (),
     time_limit_s: float = 5.0,
 ) -> Plan:
     """Lay out a plan to the date that counts.
@@ -80,6 +81,8 @@ def make_plan(
     current : Plan, optional
         The plan that the athlete already has: the new one stays close to it, and follows on
         from it where it began before `situation.start`.
+    earlier : sequence of Week, optional
+        Weeks before those of `current`, the latest last, where that was a re-plan itself.
     time_limit_s : float
         Wall time for the search, s.
 
@@ -92,7 +95,7 @@ def make_plan(
     began = time.perf_counter()
     if exercises is not None:
         method = replace(method, exercises=exercises)
-    history = _history(situation, current)
+    history = _history(situation, current, earlier)
     goal, goal_said = choose_goal(situation)
     eligibility, laid, unmet = _lay(
         situation, goal, Eligibility(person, assessment, situation, method, ()), history
@@ -125,24 +128,34 @@ def make_plan(
         unmet=tuple(u.text for u in unmet),
         unmet_rules=frozenset(rule for u in unmet for rule in u.rules),
         solver=SolverReport(report.status, report.gap, time.perf_counter() - began),
-        cautions=(*goal_said, *_cautions(weeks, frame, eligibility)),
+        cautions=(
+            *goal_said,
+            *_cautions(weeks, frame, eligibility),
+            *_closed_gates(frame, eligibility, unmet),
+        ),
         counted_from=history.counted_from if history.counted_from != start else None,
+        landing_practice_weeks=situation.landing_practice_weeks,
     )
 
 
-def _history(situation: Situation, current: Plan | None) -> _History:
+def _history(situation: Situation, current: Plan | None, earlier: Sequence[Week]) -> _History:
     """What came before the first day planned, out of the plan the athlete already has."""
     start = situation.start
     if current is None or not current.weeks:
         return _History(start)
     monday = monday_of(start)
-    this_week = [week for week in current.weeks if week.start == monday]
-    begun = current.counted_from or current.start
+    weeks = (*earlier, *current.weeks)
     return _History(
-        min(begun, start),
-        tuple(week for week in current.weeks if week.start < monday),
-        {s.date: s.items for week in this_week for s in week.sessions if s.date < start},
-        {week.start: week.phase for week in current.weeks},
+        min(current.counted_from or current.start, start),
+        tuple(week for week in weeks if week.start < monday),
+        {
+            session.date: session.items
+            for week in weeks
+            if week.start == monday
+            for session in week.sessions
+            if session.date < start
+        },
+        {week.start: week.phase for week in weeks},
     )
 
 
@@ -188,9 +201,9 @@ def _keep_phases(
 ) -> tuple[LaidWeek, ...]:
     """Keep the phases that the athlete already knows, where the end of the plan has not moved."""
     known, ids = history.phases or {}, {phase.id: phase for phase in method.phases}
-    if not known or any(known.get(week.start) not in ids for week in laid):
-        return laid
-    kept = tuple(replace(week, phase=ids[known[week.start]]) for week in laid)
+    kept = tuple(
+        replace(week, phase=ids.get(known.get(week.start, ""), week.phase)) for week in laid
+    )
     same_end = all(a.phase.kind is b.phase.kind for a, b in zip(laid, kept, strict=True))
     return kept if same_end else laid
 
@@ -282,3 +295,30 @@ def _cautions(
 
 def _lower(text: str) -> str:
     return text[:1].lower() + text[1:]
+
+
+def _closed_gates(
+    frame: Sequence[FrameWeek], eligibility: Eligibility, unmet: Sequence[Unmet]
+) -> tuple[str, ...]:
+    """Say which families with landings stay closed throughout, and what opens them."""
+    method = eligibility.method
+    told = {rule for u in unmet for rule in u.rules}
+    seen: set[str] = set()
+    said = []
+    begun = eligibility.situation.landing_practice_weeks
+    for w, week in enumerate(frame):
+        for use in week.laid.phase.uses:
+            mine = [e for e in method.exercises.values() if week.laid.phase.use_of(e) is use]
+            if use.family in seen | told or not any(e.lands for e in mine):
+                continue
+            last = max(v for v, other in enumerate(frame) if use in other.laid.phase.uses)
+            if last != w:
+                continue
+            seen.add(use.family)
+            day = week.laid.dates[-1]
+            gates = [eligibility.gates(e, day, begun + w) for e in mine]
+            nearest = min(gates, key=len, default=())
+            # Pains and restrictions are told on their own.
+            if nearest and not any(gate.gate in ("pain", "restriction") for gate in nearest):
+                said.append("Left out: " + " ".join(str(gate) for gate in nearest))
+    return tuple(said)

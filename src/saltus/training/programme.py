@@ -408,6 +408,10 @@ class Programme:
                 free = [x for x in window if not isinstance(x, int)]
                 if free and len(free) + fixed > 1:
                     self.model.add(sum(free) <= max(0, 1 - fixed))
+            # Follows from the windows for whole numbers, and spares the solver finding it out.
+            fits = 7 // days if week.case.before is None else -(-7 // days)
+            if sum(not isinstance(x, int) for x in here) > fits:
+                self.model.add(sum(here) <= fits)
 
     def _has(self, week: _Week, family: str, d: int) -> Linear:
         """Whether a family stands on a day."""

@@ -4,8 +4,10 @@ import datetime as dt
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from saltus.athlete.health import PainBand, pain_band
 from saltus.training.eligibility import Eligibility
-from saltus.training.frame import OUTSIDE, FrameWeek, belongs
+from saltus.training.frame import NOT_FREE, OUTSIDE, FrameWeek, belongs
+from saltus.training.gates import standing_pains
 from saltus.training.laying import FilledWeek, Layer
 from saltus.training.method import Method, Phase, Use
 from saltus.training.plan import Week
@@ -96,7 +98,7 @@ def find_unmet(
                 key = (phase.id, use.family, days)
                 groups.setdefault(key, []).append(laid)
                 uses[key] = (phase, use)
-    found = _empty_weeks(empty, method)
+    found = _empty_weeks(empty, eligibility)
     if short:
         text = (
             f"Fewer than {method.week.sessions.low} sessions in {_weeks(short)}: there are too few "
@@ -130,8 +132,8 @@ def _days_with(week: Week, phase: Phase, use: Use, method: Method) -> int:
     )
 
 
-def _empty_weeks(empty: Sequence[FilledWeek], method: Method) -> list[Unmet]:
-    found = []
+def _empty_weeks(empty: Sequence[FilledWeek], eligibility: Eligibility) -> list[Unmet]:
+    method, found = eligibility.method, []
     for closed in (True, False):
         mine = [w for w in empty if (w.frame.minutes == 0) is closed]
         if not mine:
@@ -142,16 +144,39 @@ def _empty_weeks(empty: Sequence[FilledWeek], method: Method) -> list[Unmet]:
         why = (
             f"{_reasons(mine[0].frame)}. A free day in each would make room."
             if closed
-            else f"no day has room for a session of {method.week.shortest_min:g} minutes with "
-            "what may be given. Longer days, more equipment or other days would make room."
+            else _nothing_fits(mine[0], eligibility)
         )
         text = f"No session in {_weeks(mine)}: {why}"
         found.append(Unmet(frozenset(rules), text))
     return found
 
 
+def _nothing_fits(laid: FilledWeek, eligibility: Eligibility) -> str:
+    """Why a week with free days holds no session."""
+    pains = [
+        pain
+        for pain in standing_pains(eligibility.situation, laid.frame.start)
+        if pain_band(pain) is PainBand.STOP
+    ]
+    if pains:
+        worst = max(pains, key=lambda pain: pain.level)
+        return (
+            f"pain of {worst.level} out of 10 ({worst.place}, {worst.date.isoformat()}) stops "
+            "training. It goes on when the pain is down to 5 or less and settled by the next "
+            "morning; have someone qualified look at it first."
+        )
+    least = eligibility.method.week.shortest_min
+    longest = max(day.minutes for day in laid.frame.days)
+    if longest < least:
+        return f"the longest day has {longest} minutes, and a session takes {least:g} at least."
+    return (
+        f"no day has room for a session of {least:g} minutes with what may be given. Longer "
+        "days, more equipment or other days would make room."
+    )
+
+
 def _reasons(frame: FrameWeek) -> str:
-    whys = {day.why for day in frame.days if day.why} - {"not a training day"}
+    whys = {day.why for day in frame.days if day.why} - {NOT_FREE}
     if not whys:
         return "no day of the week is set aside for training"
     return "no free day (" + ", ".join(sorted(whys)) + ")"
@@ -181,7 +206,7 @@ def _why(laid: FilledWeek, use: Use, layer: Layer, eligibility: Eligibility) -> 
 
 
 def _more_days(frame: FrameWeek) -> str:
-    lost = [d for d in frame.days if d.why and d.why not in (OUTSIDE, "not a training day")]
+    lost = [d for d in frame.days if d.why and d.why not in (OUTSIDE, NOT_FREE)]
     if lost:
         names = ", ".join(f"{d.date:%a} {d.date.isoformat()} ({d.why})" for d in lost[:3])
         return f"Lost to it: {names}. One more free day would make room."

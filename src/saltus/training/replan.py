@@ -1,0 +1,367 @@
+"""A new plan from any day on, as close to the old one as it can be, and what changed and why."""
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from saltus.athlete.assessment import Assessment
+from saltus.athlete.person import Person
+from saltus.quantities import CENTIMETRE, POUND
+from saltus.training.exercises import Exercise
+from saltus.training.gates import check_gates
+from saltus.training.loads import missing_equipment
+from saltus.training.method import Method
+from saltus.training.phases import monday_of
+from saltus.training.plan import Item, Plan, Session, Week
+from saltus.training.planner import make_plan
+from saltus.training.situation import EventKind, Situation, Weekday
+
+__all__ = ["Change", "compare_plans", "replan"]
+
+_SAME_SHARE = 0.6
+"""Items that two sessions must share to be the same one on another day."""
+_NEW_ESTIMATE = 0.01
+"""Change of an estimated maximum from which a load is said to follow from it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One change of a plan.
+
+    Parameters
+    ----------
+    date : date
+        The first day that it concerns.
+    what : str
+        What is different now.
+    why : str
+        Why.
+    """
+
+    date: dt.date
+    what: str
+    why: str
+
+    def __str__(self) -> str:
+        return f"{self.date:%a} {self.date.isoformat()}: {self.what} ({self.why})"
+
+
+def replan(
+    current: Plan,
+    person: Person,
+    assessment: Assessment,
+    situation: Situation,
+    method: Method,
+    *,
+    from_date: dt.date,
+    missed: Iterable[dt.date] = (),
+    earlier: Sequence[Week] = (),
+    exercises: Mapping[str, Exercise] | None = None,
+    time_limit_s: float = 5.0,
+) -> tuple[Plan, tuple[Change, ...]]:
+    """Plan anew from a day on, changing as little as possible.
+
+    What stood before that day is taken as done, but for the sessions that were missed.
+
+    Parameters
+    ----------
+    current : Plan
+        The plan that the athlete has.
+    person, assessment, situation, method
+        As they are now: new tests, pains, blocked days and dates included.
+    from_date : date
+        First day to plan anew.
+    missed : iterable of date
+        Days before it on which the planned session did not take place.
+    earlier : sequence of Week, optional
+        Weeks before those of `current`, the latest last, where that was a re-plan itself.
+    exercises : mapping of str to Exercise, optional
+        Used instead of the method's own.
+    time_limit_s : float
+        Wall time for the search, s.
+
+    Returns
+    -------
+    Plan
+        From `from_date` on; its `changes` hold the sentences.
+    tuple of Change
+        In order of date; empty where everything stays as it is.
+
+    Notes
+    -----
+    Weeks of landing practice that the athlete did under the current plan are added to those
+    of the situation, unless the situation tells another number than the current plan was
+    made with: then the coach has brought it up to date.
+    """
+    skipped = frozenset(missed)
+    if exercises is not None:
+        method = replace(method, exercises=exercises)
+    kept = replace(
+        current, weeks=tuple(_without(week, skipped, from_date) for week in current.weeks)
+    )
+    practised = situation.landing_practice_weeks
+    if practised == current.landing_practice_weeks:
+        practised += _practised(kept, from_date, method)
+    situation = replace(situation, start=from_date, landing_practice_weeks=practised)
+    plan = make_plan(
+        person,
+        assessment,
+        situation,
+        method,
+        current=kept,
+        earlier=earlier,
+        time_limit_s=time_limit_s,
+    )
+    causes = _Causes(current, plan, person, assessment, situation, method, skipped)
+    changes = tuple(_compare(current, plan, method, situation, causes))
+    return replace(plan, changes=tuple(str(change) for change in changes)), changes
+
+
+def _without(week: Week, skipped: frozenset[dt.date], from_date: dt.date) -> Week:
+    gone = {date for date in skipped if date < from_date}
+    return replace(week, sessions=tuple(s for s in week.sessions if s.date not in gone))
+
+
+def _practised(plan: Plan, until: dt.date, method: Method) -> int:
+    """Whole weeks before a day that held landings."""
+    return sum(
+        any(
+            item.exercise in method.exercises and method.exercises[item.exercise].lands
+            for session in week.sessions
+            for item in session.items
+        )
+        for week in plan.weeks
+        if week.start < monday_of(until)
+    )
+
+
+@dataclass(frozen=True)
+class _Causes:
+    """Why something may have changed."""
+
+    current: Plan
+    plan: Plan
+    person: Person
+    assessment: Assessment
+    situation: Situation
+    method: Method
+    missed: frozenset[dt.date]
+
+    def of_day(self, date: dt.date) -> str | None:
+        """Why a day cannot be used."""
+        situation = self.situation
+        if date > self.plan.goal_date:
+            return f"after the test on {self.plan.goal_date.isoformat()}"
+        if date in situation.blocked:
+            return "the day is blocked"
+        if not situation.minutes.get(Weekday.of(date), 0):
+            return "no longer a training day"
+        return None
+
+    def of_exercise(self, exercise: Exercise, date: dt.date) -> str | None:
+        """Why an exercise cannot be given on a day."""
+        missing = missing_equipment(exercise, self.situation.gym)
+        if missing:
+            return "there is no " + " and no ".join(name.replace("_", " ") for name in missing)
+        ahead = (monday_of(date) - monday_of(self.plan.start)).days // 7
+        closed = check_gates(
+            exercise,
+            self.assessment,
+            self.person,
+            self.situation,
+            date,
+            practised_weeks=self.situation.landing_practice_weeks + ahead,
+        )
+        if closed:
+            return " ".join(gate.reason for gate in closed).rstrip(".")
+        near = [
+            event.date
+            for event in self.situation.events
+            if event.kind is EventKind.MATCH and abs((event.date - date).days) <= 1
+        ]
+        return f"near the match of {near[0].isoformat()}" if near else None
+
+    def general(self) -> str:
+        """What else may be behind a change."""
+        causes = []
+        if self.current.goal_date != self.plan.goal_date:
+            causes.append(
+                f"the day that counts moved from {self.current.goal_date.isoformat()} to "
+                f"{self.plan.goal_date.isoformat()}"
+            )
+        if self.missed:
+            number = len(self.missed)
+            causes.append(
+                "a session was missed" if number == 1 else f"{number} sessions were missed"
+            )
+        return " and ".join(causes) or "follows from the other changes"
+
+
+def compare_plans(
+    current: Plan,
+    plan: Plan,
+    person: Person,
+    assessment: Assessment,
+    situation: Situation,
+    method: Method,
+) -> tuple[Change, ...]:
+    """List what is different in a plan, from its start on, and why.
+
+    Parameters
+    ----------
+    current, plan : Plan
+        The old one and the new one.
+    person, assessment, situation, method
+        What the new one was made for.
+    """
+    causes = _Causes(current, plan, person, assessment, situation, method, frozenset())
+    return tuple(_compare(current, plan, method, situation, causes))
+
+
+def _compare(
+    current: Plan, plan: Plan, method: Method, situation: Situation, causes: _Causes
+) -> Iterator[Change]:
+    old = {s.date: s for s in current.sessions if s.date >= plan.start}
+    new = {s.date: s for s in plan.sessions if s.date >= plan.start}
+    found = [
+        *_phases(current, plan, method, causes),
+        *_sessions(old, new, method, causes),
+        *_loads(old, new, method, situation, causes),
+    ]
+    yield from sorted(found, key=lambda change: change.date)
+
+
+def _phases(current: Plan, plan: Plan, method: Method, causes: _Causes) -> Iterator[Change]:
+    before = {week.start: week.phase for week in current.weeks}
+    names = {phase.id: phase.name for phase in method.phases}
+    last: tuple[str | None, str] | None = None
+    for week in plan.weeks:
+        was = before.get(week.start)
+        if was == week.phase:
+            last = None
+            continue
+        if last != (was, week.phase):
+            told = names.get(week.phase, week.phase)
+            instead = f" instead of {names.get(was, was)}" if was else ""
+            yield Change(
+                max(week.start, plan.start), f"{told} from here{instead}", causes.general()
+            )
+        last = (was, week.phase)
+
+
+def _names(session: Session) -> frozenset[str]:
+    return frozenset(item.exercise for item in session.items)
+
+
+def _sessions(
+    old: Mapping[dt.date, Session],
+    new: Mapping[dt.date, Session],
+    method: Method,
+    causes: _Causes,
+) -> Iterator[Change]:
+    gone = [date for date in sorted(old) if date not in new]
+    come = [date for date in sorted(new) if date not in old]
+    for date in list(gone):
+        for other in come:
+            mine, theirs = _names(old[date]), _names(new[other])
+            if monday_of(other) == monday_of(date) and len(mine & theirs) >= _SAME_SHARE * len(
+                mine | theirs
+            ):
+                why = causes.of_day(date) or causes.general()
+                yield Change(date, f"the session moves to {other:%a} {other.isoformat()}", why)
+                gone.remove(date)
+                come.remove(other)
+                break
+    for date in gone:
+        yield Change(date, "no session", causes.of_day(date) or causes.general())
+    for date in come:
+        what = ", ".join(_told(item, method) for item in new[date].items)
+        yield Change(date, f"a new session: {what}", causes.general())
+    for date in sorted(set(old) & set(new)):
+        yield from _items(old[date], new[date], method, causes)
+
+
+def _items(old: Session, new: Session, method: Method, causes: _Causes) -> Iterator[Change]:
+    before = {item.exercise: item for item in old.items}
+    after = {item.exercise: item for item in new.items}
+    out = [name for name in before if name not in after]
+    into = [name for name in after if name not in before]
+    reasons = [
+        reason
+        for name in out
+        if name in method.exercises
+        and (reason := causes.of_exercise(method.exercises[name], old.date)) is not None
+    ]
+    parts = []
+    if out:
+        parts.append("without " + ", ".join(_name(name, method) for name in out))
+    if into:
+        parts.append("with " + ", ".join(_told(after[name], method) for name in into))
+    parts += [
+        f"{_name(name, method)} {after[name].sets} x {after[name].reps} instead of "
+        f"{before[name].sets} x {before[name].reps}"
+        for name in after
+        if name in before
+        and (before[name].sets, before[name].reps) != (after[name].sets, after[name].reps)
+    ]
+    if parts:
+        why = "; ".join(dict.fromkeys(reasons)) or causes.general()
+        yield Change(old.date, "; ".join(parts), why)
+
+
+def _loads(
+    old: Mapping[dt.date, Session],
+    new: Mapping[dt.date, Session],
+    method: Method,
+    situation: Situation,
+    causes: _Causes,
+) -> Iterator[Change]:
+    """Tell changed loads and heights once for each exercise, from the first day on."""
+    changed: dict[str, list[tuple[dt.date, Item, Item]]] = defaultdict(list)
+    for date in sorted(set(old) & set(new)):
+        before = {item.exercise: item for item in old[date].items}
+        for item in new[date].items:
+            was = before.get(item.exercise)
+            if was is not None and _weights(was) != _weights(item):
+                changed[item.exercise].append((date, was, item))
+    for name, cases in changed.items():
+        date, was, now = cases[0]
+        days = "" if len(cases) == 1 else f" (and on {len(cases) - 1} later days)"
+        what = (
+            f"{_name(name, method)} {_weight(now, situation)} instead of {_weight(was, situation)}"
+        )
+        yield Change(date, what + days, _load_why(was, now, causes))
+
+
+def _weights(item: Item) -> tuple[float | None, float | None, float | None]:
+    return (item.load_kg, item.box_m, item.drop_m)
+
+
+def _load_why(was: Item, now: Item, causes: _Causes) -> str:
+    if was.load_kg and now.load_kg and was.percent and now.percent:
+        before, after = 100 * was.load_kg / was.percent, 100 * now.load_kg / now.percent
+        if abs(after - before) > _NEW_ESTIMATE * before:
+            of = (now.percent_of or "").replace("_", " ")
+            return f"the estimate of the {of} is {after:.0f} kg instead of {before:.0f} kg"
+    return causes.general()
+
+
+def _weight(item: Item, situation: Situation) -> str:
+    height = item.box_m if item.drop_m is None else item.drop_m
+    parts = []
+    if item.load_kg is not None:
+        per = POUND if situation.gym.unit == "lb" else 1.0
+        parts.append(f"{item.load_kg / per:.4g} {situation.gym.unit}")
+    if height is not None:
+        parts.append(f"{height / CENTIMETRE:.0f} cm")
+    return " and ".join(parts) or "without load"
+
+
+def _name(name: str, method: Method) -> str:
+    exercise = method.exercises.get(name)
+    return exercise.name if exercise is not None else name
+
+
+def _told(item: Item, method: Method) -> str:
+    return f"{_name(item.exercise, method)} {item.sets} x {item.reps}"
