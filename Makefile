@@ -1,5 +1,6 @@
 # make demo   sets up and runs the main job on an invented athlete
 # make test   sets up and runs every test and check
+# make test-postgres   runs the tests of the pages against a PostgreSQL of their own
 # make lint | format | types | bench | clean
 
 PYTHON ?= python3.11
@@ -11,7 +12,7 @@ PYTEST_ARGS ?=
 READY := $(VENV)/.ready
 TEST_READY := $(VENV)/.test-ready
 
-.PHONY: demo test lint format types bench clean
+.PHONY: demo test test-postgres lint format types bench clean
 
 demo: $(READY)
 	@$(BIN)/saltus example demo --if-changed
@@ -21,6 +22,10 @@ demo: $(READY)
 
 test: $(TEST_READY) lint types
 	$(BIN)/python -m pytest $(PYTEST_ARGS)
+	$(BIN)/python tests/run_on_postgres.py
+
+test-postgres: $(TEST_READY)
+	$(BIN)/python tests/run_on_postgres.py
 
 lint: $(TEST_READY)
 	$(BIN)/ruff check .
