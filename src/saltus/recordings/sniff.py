@@ -196,7 +196,19 @@ def _table(lines: Sequence[str], source: str) -> _Run:
     shapes += [("|", False), ("|", True), (" ", False), (" ", True)]
     if any('"' in line for line in lines[:2000]):
         shapes.append((",", True))
-    runs = [run for shape in shapes if (run := _first_long_run(lines, *shape)) is not None]
+    # Shapes whose delimiter stands in the middle of the file first: once the table is found,
+    # the others need not be sought beyond it.
+    middle = lines[len(lines) // 2]
+    found: dict[tuple[str, bool], _Run] = {}
+    look = lines
+    for shape in sorted(shapes, key=lambda shape: shape[0] not in middle):
+        run = _first_long_run(look, *shape)
+        if run is None:
+            continue
+        found[shape] = run
+        if run.length >= _ENOUGH:
+            look = look[: run.start + run.length]
+    runs = [found[shape] for shape in shapes if shape in found]
     if not runs:
         raise RecordingError(
             f"{source}: no rows of numbers were found; the file must hold the force, one row "
