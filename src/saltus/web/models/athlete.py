@@ -24,6 +24,8 @@ class Athlete(models.Model):
     archived = models.DateTimeField(null=True, blank=True)
     deleted = models.DateTimeField(null=True, blank=True)
     health_shared = models.BooleanField(_("health remarks may be shared"), default=False)
+    summary = models.JSONField(default=dict, blank=True)
+    """What the squad page tells of the athlete (saltus.web.summaries); never the truth."""
     made = models.DateTimeField(auto_now_add=True)
     changed = models.DateTimeField(auto_now=True)
 
