@@ -2,6 +2,8 @@
 
 from saltus.web.models.assessment import StoredAssessment
 from saltus.web.models.athlete import Athlete, Revision
+from saltus.web.models.audit import AuditEntry
+from saltus.web.models.invitation import Invitation
 from saltus.web.models.method import MethodCopy
 from saltus.web.models.plan import StoredPlan
 from saltus.web.models.recording import StoredRecording
@@ -11,6 +13,8 @@ from saltus.web.models.user import User
 
 __all__ = [
     "Athlete",
+    "AuditEntry",
+    "Invitation",
     "MethodCopy",
     "Revision",
     "Share",

@@ -50,6 +50,8 @@ class Revision(models.Model):
     number = models.PositiveIntegerField()
     text = models.TextField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True)
+    by_name = models.CharField(max_length=120, blank=True, default="")
+    """Who it was where they have no account here: the data came from elsewhere."""
     at = models.DateTimeField(auto_now_add=True)
     what = models.CharField(max_length=300)
 

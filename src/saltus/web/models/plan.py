@@ -20,6 +20,8 @@ class StoredPlan(models.Model):
     accepted = models.DateTimeField(null=True, blank=True)
     made_from_revision = models.PositiveIntegerField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True)
+    by_name = models.CharField(max_length=120, blank=True, default="")
+    """Who it was where they have no account here: the data came from elsewhere."""
     at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

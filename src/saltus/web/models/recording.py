@@ -25,6 +25,8 @@ class StoredRecording(models.Model):
     decisions = models.JSONField(default=dict)
     """By number of the jump: kept or dropped, and why."""
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True)
+    by_name = models.CharField(max_length=120, blank=True, default="")
+    """Who it was where they have no account here: the data came from elsewhere."""
     at = models.DateTimeField(auto_now_add=True)
 
     class Meta:

@@ -25,6 +25,8 @@ class TestDay(models.Model):
     tests = models.JSONField(default=list)
     """Tests in order, as rows of the record's schema without their results."""
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True)
+    by_name = models.CharField(max_length=120, blank=True, default="")
+    """Who it was where they have no account here: the data came from elsewhere."""
 
     class Meta:
         """The newest first."""
