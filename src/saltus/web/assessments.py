@@ -9,6 +9,7 @@ from django.utils import timezone
 
 import saltus
 from saltus.athlete.assess import assess_posterior, latest_day
+from saltus.athlete.change import Change, change_since, compared_with
 from saltus.athlete.document import assessment_document
 from saltus.athlete.posterior import Posterior, Problem, fit
 from saltus.athlete.usable import usable_tests
@@ -53,6 +54,8 @@ def assess_now(athlete: Athlete) -> StoredAssessment:
     )
     document: dict[str, Any] = assessment_document(assessment)
     document["history"] = []
+    since = compared_with(posterior, record.blocks)
+    document["change"] = None if since is None else _change(change_since(posterior, since))
     kept, _ = StoredAssessment.objects.update_or_create(
         athlete=athlete,
         defaults={
@@ -62,6 +65,18 @@ def assess_now(athlete: Athlete) -> StoredAssessment:
         },
     )
     return kept
+
+
+def _change(change: Change) -> dict[str, Any]:
+    return {
+        "since": change.since.isoformat(),
+        "estimate": change.change_m.value,
+        "low": change.change_m.low,
+        "high": change.change_m.high,
+        "probability_up": change.probability_up,
+        "probability_worthwhile": change.probability_worthwhile,
+        "probability_worse": change.probability_worse,
+    }
 
 
 def _packed(posterior: Posterior) -> bytes:

@@ -1,0 +1,102 @@
+import datetime as dt
+
+import numpy as np
+import pytest
+
+from saltus.athlete.change import SMALLEST_WORTHWHILE_M, change_since, compared_with
+from saltus.athlete.history import TrainingBlock
+from saltus.athlete.observations import Jump, JumpMethod, JumpStyle
+from saltus.athlete.posterior import Problem, fit
+from saltus.athlete.qualities import Quality
+
+EARLY, LATE = dt.date(2026, 8, 1), dt.date(2026, 10, 1)
+
+
+def jumps(*days_and_heights):
+    return [
+        Jump(
+            date=day,
+            style=JumpStyle.COUNTERMOVEMENT,
+            method=JumpMethod.MAT,
+            heights_m=(height,) * 3,
+        )
+        for day, height in days_and_heights
+    ]
+
+
+def fitted(person, *days_and_heights, blocks=()):
+    return fit(Problem(person, jumps(*days_and_heights), blocks, LATE))
+
+
+def test_the_same_height_twice_is_no_change(person):
+    change = change_since(fitted(person, (EARLY, 0.38), (LATE, 0.38)), EARLY)
+
+    assert change.change_m.low < 0 < change.change_m.high
+    assert abs(change.change_m.value) < SMALLEST_WORTHWHILE_M
+    assert 0.3 < change.probability_up < 0.75
+
+
+def test_five_centimetres_more_are_likely_real_and_less_than_read(person):
+    change = change_since(fitted(person, (EARLY, 0.36), (LATE, 0.41)), EARLY)
+
+    assert 0.005 < change.change_m.value < 0.05
+    assert change.probability_up > 0.8
+    assert change.probability_worthwhile > 10 * change.probability_worse
+
+
+def test_a_rise_after_training_is_believed_more(person):
+    days = (EARLY, 0.36), (LATE, 0.41)
+    block = TrainingBlock(EARLY, LATE, {Quality.MAX_STRENGTH: 1.0, Quality.PUSH_OFF_SPEED: 1.0})
+
+    trained = change_since(fitted(person, *days, blocks=[block]), EARLY)
+
+    assert trained.probability_up > 0.9
+    assert trained.change_m.value > change_since(fitted(person, *days), EARLY).change_m.value
+
+
+def test_five_centimetres_less_are_seen_as_well(person):
+    change = change_since(fitted(person, (EARLY, 0.41), (LATE, 0.36)), EARLY)
+
+    assert change.change_m.value < -0.005
+    assert change.probability_worse > 5 * change.probability_worthwhile
+
+
+def test_the_bias_of_the_method_cancels_out(person):
+    posterior = fitted(person, (EARLY, 0.38), (LATE, 0.40))
+    change = change_since(posterior, EARLY)
+    # Were the two days independent, the spread would be that of two single heights.
+    single = change_since(fitted(person, (EARLY, 0.38)), EARLY).change_m.sd
+
+    assert change.change_m.sd < 0.03
+    assert single > change.change_m.sd
+    assert np.isclose(
+        change.probability_up + np.sum(posterior.weights[_height_change(posterior) <= 0]),
+        1.0,
+    )
+
+
+def _height_change(posterior):
+    from saltus.athlete.prediction import jump_height_m
+    from saltus.athlete.pushoff import Start
+
+    mass = posterior.problem.person.mass_kg(LATE)
+    first, last = (
+        jump_height_m(Start.COUNTERMOVEMENT, posterior.states[:, i], posterior.segment_m, mass)
+        for i in (0, -1)
+    )
+    return last - first
+
+
+def test_compared_with_the_test_before_the_latest_block(person):
+    block = TrainingBlock(dt.date(2026, 8, 20), dt.date(2026, 9, 25), {Quality.MAX_STRENGTH: 1.0})
+    within = dt.date(2026, 9, 1)
+    posterior = fitted(person, (EARLY, 0.38), (within, 0.39), (LATE, 0.40), blocks=[block])
+
+    assert compared_with(posterior, [block]) == EARLY
+    assert compared_with(posterior, []) == within
+
+
+def test_nothing_to_compare_with_is_said(person):
+    assert compared_with(fitted(person, (LATE, 0.38)), []) is None
+    with pytest.raises(ValueError, match="not in"):
+        change_since(fitted(person, (LATE, 0.38)), EARLY)
