@@ -16,7 +16,23 @@ __all__ = ["Lines", "parse_toml", "read_toml"]
 
 Key = str | int
 
-_AT_LINE = re.compile(r"\s*\(at line (\d+), column \d+\)")
+_AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
+_HINTS = tuple(
+    (re.compile(pattern), hint)
+    for pattern, hint in (
+        (r"=\s*[+-]?\d+,\d", "decimals have a point, such as 72.5"),
+        (r"=\s*[“”„‘’»«]", 'text stands in straight quotes, such as "left knee"'),
+        (r"=\s*(?i:yes|no|true|false)\b", "write true or false, in small letters"),
+        (r"=\s*\d+-\d", "a date is a day that exists, written as 2026-11-25"),
+        (r"=\s*[+-]?[\d.]+\s*[^\W\d]", "a number stands alone: its unit is in the field's name"),
+        (r"=\s*[^\W\d]", 'text stands in quotes, such as "left knee"'),
+    )
+)
+_TWICE = {
+    "overwrite": "the field stands there twice, keep one",
+    "declare": "the table stands there twice; one that may come several times has two brackets, "
+    "[[name]]",
+}
 
 
 class Lines:
@@ -85,11 +101,21 @@ def parse_toml(
     except tomllib.TOMLDecodeError as fault:
         found = _AT_LINE.search(str(fault))
         what = _AT_LINE.sub("", str(fault)).rstrip()
-        line = int(found[1]) if found else None
+        lines = text.rstrip().split("\n")
+        line = int(found[1]) if found and found[1] else len(lines)
+        hint = _hint(what, lines[line - 1] if line <= len(lines) else "")
         raise error(
-            source, [Fault("the text", f"this is not valid TOML: {what}.", line)]
+            source, [Fault("the text", f"this is not valid TOML: {what}{hint}.", line)]
         ) from fault
     return data, Lines(text)
+
+
+def _hint(what: str, line: str) -> str:
+    """The way out of the slips that people make most, as far as the line shows them."""
+    hint = next((words for word, words in _TWICE.items() if f"Cannot {word}" in what), "")
+    if not hint:
+        hint = next((words for pattern, words in _HINTS if pattern.search(line)), "")
+    return f" ({hint})" if hint else ""
 
 
 def read_toml(

@@ -132,20 +132,30 @@ def test_missing_tables_are_named():
 
 
 @pytest.mark.parametrize(
-    ("line", "faulty"),
+    ("line", "faulty", "hint"),
     [
-        ("mass_kg = 70.0", "mass_kg = 70,0"),
-        ("date = 2026-01-15", "date = 2026-02-30"),
-        ('name = "Ada Ilves"', "name = Ada Ilves"),
-        ("level = 3", "level = 3\nlevel = 4"),
+        ("mass_kg = 70.0", "mass_kg = 70,0", "decimals have a point"),
+        ("mass_kg = 70.0", "mass_kg = 70 kg", "a number stands alone"),
+        ("date = 2026-01-15", "date = 2026-02-30", "a day that exists"),
+        ('name = "Ada Ilves"', "name = Ada Ilves", "text stands in quotes"),
+        ('name = "Ada Ilves"', "name = “Ada Ilves”", "straight quotes"),
+        ("approach = true", "approach = Yes", "true or false"),
+        ("level = 3", "level = 3\nlevel = 4", "stands there twice"),
     ],
 )
-def test_text_that_is_no_toml_is_told_with_its_line(full, line, faulty):
+def test_text_that_is_no_toml_is_told_with_its_line_and_the_way_out(full, line, faulty, hint):
     text = full.replace(line, faulty, 1)
 
     (fault,) = faults_of(text)
 
     assert fault.line == line_of(text, faulty.splitlines()[-1])
+    assert hint in fault.what
+
+
+def test_a_slip_on_the_last_line_has_its_line_too(minimal):
+    (fault,) = faults_of(minimal + "mass_kg = 71\n")
+
+    assert fault.line == len(minimal.splitlines()) + 1
 
 
 def test_what_an_equation_refuses_is_told_once_with_its_place(full):

@@ -1,5 +1,9 @@
 """Recordings named in a record are analysed as it is read."""
 
+import datetime as dt
+from dataclasses import replace
+from pathlib import PurePosixPath
+
 import numpy as np
 import pytest
 
@@ -8,9 +12,9 @@ from saltus.athlete.pushoff import Start, trace
 from saltus.errors import RecordError
 from saltus.jumps.jump import Jump as PlateJump
 from saltus.jumps.jump import JumpKind, Measure, Trust
-from saltus.record import parse, read
-from saltus.record.entries import RecordedTest
-from saltus.record.recorded import observations_of
+from saltus.record import parse, read, render
+from saltus.record.entries import JumpDecision, RecordedTest
+from saltus.record.recorded import observations_of, weight_note
 from saltus.recordings.recording import Recording
 from saltus.recordings.write import write_delimited
 
@@ -182,3 +186,82 @@ def test_hops_are_left_out_and_said(recorded):
 
     assert observations == ()
     assert "hops" in notes[0]
+
+
+DOUBTFUL = Trust.DOUBTFUL
+
+
+def judged(*decisions):
+    return RecordedTest(date=dt.date(2026, 1, 10), file=PurePosixPath("a.csv"), decisions=decisions)
+
+
+def cmj(height, trust=Trust.SOUND):
+    return PlateJump(
+        JumpKind.CMJ,
+        0.0,
+        1.0,
+        trust,
+        ("You landed with bent knees.",) if trust is not Trust.SOUND else (),
+        {"height_impulse": Measure(height, 0.005, "m", "height by impulse")},
+    )
+
+
+def test_a_dropped_jump_does_not_count_and_is_said():
+    test = judged(JumpDecision(2, False, "Touched the rail."))
+
+    (found,), notes = observations_of((cmj(0.30), cmj(0.38), cmj(0.31)), test)
+
+    assert found.heights_m == (0.30, 0.31)
+    assert notes == ["countermovement jump 2 was dropped. Touched the rail."]
+
+
+def test_a_doubtful_jump_that_was_kept_counts_and_says_why():
+    test = judged(JumpDecision(1, True, "I saw the landing."))
+
+    (found,), notes = observations_of((cmj(0.30, DOUBTFUL), cmj(0.31, DOUBTFUL)), test)
+
+    assert found.heights_m == (0.30, 0.31)
+    assert notes[0] == "countermovement jump 1 is doubtful and was kept. I saw the landing."
+    assert "counts all the same" in notes[1]
+
+
+def test_a_rejected_jump_cannot_be_vouched_for():
+    test = judged(JumpDecision(1, True, "I want it."))
+
+    found, notes = observations_of((cmj(0.30, Trust.REJECTED),), test)
+
+    assert found == ()
+    assert "left out" in notes[0]
+
+
+def test_decisions_are_written_and_read_back():
+    text = HEAD + DAY + 'file = "a.csv"\nresample = true\nfirst_plate = "right"\n'
+    record = parse(text, recordings=False)
+    decided = replace(
+        record.tests[0],
+        decisions=(JumpDecision(2, False, 'Said "ouch".'), JumpDecision(5, True, "Seen.")),
+    )
+
+    written = render(replace(record, tests=(decided,)), text)
+
+    (read_back,) = parse(written, recordings=False).tests
+    assert read_back == decided
+    assert read_back.first_plate == "right"
+    assert read_back.resample
+
+
+def test_a_jump_cannot_be_decided_twice():
+    decisions = (
+        'decisions = [{ jump = 2, keep = true, why = "a" }, { jump = 2, keep = false, why = "b" }]'
+    )
+    with pytest.raises(RecordError, match="jump 2 is decided twice"):
+        parse(HEAD + DAY + 'file = "a.csv"\n' + decisions + "\n", recordings=False)
+
+
+def test_a_foreign_weight_is_said():
+    weight = Measure(784.5, 1.0, "N", "body weight")
+
+    assert weight_note(weight, 79.0) == []
+    assert weight_note(None, 50.0) == []
+    (said,) = weight_note(weight, 60.0)
+    assert "80.0 kg stood on the plate" in said
