@@ -141,6 +141,7 @@ def _test(test: Observation | RecordedTest) -> PlainRow:
         values["arms"] = None if test.arms is swings else test.arms
     if isinstance(test, RecordedTest):
         values["file"] = str(test.file)
+        values["decisions"] = tuple(_named(decision) for decision in test.decisions)
     row = _given(schema.TESTS[kind], {**values, "kind": kind})
     if isinstance(test, Jump) and "arms" not in row and values["arms"] is not None:
         row["arms"] = test.arms

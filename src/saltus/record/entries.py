@@ -3,6 +3,7 @@
 import datetime as dt
 from dataclasses import dataclass, field
 from pathlib import PurePosixPath
+from typing import Literal
 
 from saltus.athlete.observations import Observation
 from saltus.training.situation import EventKind, Weekday
@@ -10,11 +11,31 @@ from saltus.training.situation import EventKind, Weekday
 __all__ = [
     "Agreement",
     "BlockedDays",
+    "JumpDecision",
     "LoggedSession",
     "LoggedSet",
     "RecordedTest",
     "Sport",
 ]
+
+
+@dataclass(frozen=True, slots=True)
+class JumpDecision:
+    """What the coach decided on one jump of a recording.
+
+    Parameters
+    ----------
+    jump : int
+        Its number in the recording, from 1.
+    keep : bool
+        Whether it counts.
+    why : str
+        The reason.
+    """
+
+    jump: int
+    keep: bool
+    why: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,6 +60,12 @@ class RecordedTest:
         Sampling rate, where the file does not tell.
     time, force, left, right, unit : str or None
         Columns and unit, where they cannot be found.
+    first_plate : str or None
+        Foot on the first plate: left or right.
+    resample : bool
+        Whether uneven time may be resampled.
+    decisions : tuple of JumpDecision
+        On single jumps, none twice.
     note : str
         The coach's remark.
     label : str
@@ -59,6 +86,9 @@ class RecordedTest:
     left: str | None = None
     right: str | None = None
     unit: str | None = None
+    first_plate: Literal["left", "right"] | None = None
+    resample: bool = False
+    decisions: tuple[JumpDecision, ...] = ()
     note: str = ""
     label: str = ""
     observations: tuple[Observation, ...] = field(default=(), compare=False)

@@ -1,7 +1,8 @@
 """From a recording named in a record to observations.
 
 A sound jump counts. A doubtful one counts too, because the model gives outliers little
-weight, but it is noted. A rejected one is left out, and said.
+weight, but it is noted. A rejected one is left out, and said. The coach may drop any jump,
+and may vouch for a doubtful one, with a reason; what was rejected stays out.
 """
 
 from collections import defaultdict
@@ -27,7 +28,7 @@ from saltus.record.record import Record
 from saltus.recordings.options import ReadOptions
 from saltus.recordings.read import read
 
-__all__ = ["analyse_all", "observations_of"]
+__all__ = ["analyse_all", "observations_of", "read_options", "weight_note"]
 
 _STYLES = {JumpKind.CMJ: JumpStyle.COUNTERMOVEMENT, JumpKind.SJ: JumpStyle.SQUAT}
 _EARLY_MS = (50, 100, 150, 200, 250)
@@ -69,7 +70,18 @@ def analyse_all(record: Record, checker: Checker) -> Record:
 def _analysed(
     test: RecordedTest, path: Path, mass_kg: float
 ) -> tuple[tuple[Observation, ...], list[str]]:
-    options = ReadOptions(
+    kind = JumpKind(test.jump) if test.jump else None
+    analysis = analyse(read(path, options=read_options(test, mass_kg)), kind=kind)
+    observations, notes = observations_of(analysis.jumps, test)
+    weight = weight_note(analysis.body_weight_n, mass_kg + test.load_kg)
+    if not analysis.jumps:
+        notes = [*analysis.notes, "it adds no test."]
+    return observations, weight + notes
+
+
+def read_options(test: RecordedTest, mass_kg: float) -> ReadOptions:
+    """How the recording of a test is to be read, for an athlete of that body mass (kg)."""
+    return ReadOptions(
         time=test.time,
         force=test.force,
         left=test.left,
@@ -77,17 +89,26 @@ def _analysed(
         rate_hz=test.rate_hz,
         unit=test.unit,
         mass_kg=mass_kg + test.load_kg if test.unit == "BW" else None,
+        resample=test.resample,
+        first_plate=test.first_plate,
     )
-    kind = JumpKind(test.jump) if test.jump else None
-    analysis = analyse(read(path, options=options), kind=kind)
-    observations, notes = observations_of(analysis.jumps, test)
-    weight = _weight_note(analysis.body_weight_n, mass_kg + test.load_kg)
-    if not analysis.jumps:
-        notes = [*analysis.notes, "it adds no test."]
-    return observations, weight + notes
 
 
-def _weight_note(weight: Measure | None, mass_kg: float) -> list[str]:
+def weight_note(weight: Measure | None, mass_kg: float) -> list[str]:
+    """Say that somebody else, or an untold load, seems to have stood on the plate.
+
+    Parameters
+    ----------
+    weight : Measure or None
+        What stood there, N.
+    mass_kg : float
+        What the record expects, the load included, kg.
+
+    Returns
+    -------
+    list of str
+        Empty where the two agree or the weight is not known.
+    """
     expected = mass_kg * STANDARD_GRAVITY
     if weight is None or abs(weight.value - expected) <= _FOREIGN_WEIGHT * expected:
         return []
@@ -108,7 +129,7 @@ def observations_of(
     jumps : tuple of Jump
         As analysed.
     test : RecordedTest
-        Day, load, box and remark.
+        Day, load, box, remark and the coach's decisions.
 
     Returns
     -------
@@ -120,16 +141,22 @@ def observations_of(
     """
     notes: list[str] = []
     usable: list[Jump] = []
+    decisions = {decision.jump: decision for decision in test.decisions}
     for number, jump in enumerate(jumps, start=1):
         why = " ".join(jump.reasons)
         name = f"{jump.kind.in_words} {number}"
-        if jump.trust is Trust.REJECTED:
+        decided = decisions.get(number)
+        if decided is not None and not decided.keep:
+            notes.append(f"{name} was dropped. {decided.why}")
+        elif jump.trust is Trust.REJECTED:
             notes.append(f"{name} is left out. {why}")
         elif jump.kind is JumpKind.HOPS:
             notes.append(f"{name} is left out: hops say nothing that the model can use yet.")
         else:
             usable.append(jump)
-            if jump.trust is Trust.DOUBTFUL:
+            if jump.trust is Trust.DOUBTFUL and decided is not None:
+                notes.append(f"{name} is doubtful and was kept. {decided.why}")
+            elif jump.trust is Trust.DOUBTFUL:
                 notes.append(f"{name} is doubtful and counts all the same. {why}")
     common: dict[str, Any] = {"date": test.date, "note": test.note, "label": str(test.file)}
     found = [

@@ -128,24 +128,29 @@ def reference() -> str:
             continue
         brackets = f"[[{table.name}]]" if table.repeated else f"[{table.name}]"
         parts.append(f"## `{brackets}`\n\n{_section(table)}")
-        parts += [
-            f"### Inside `{each.name}`\n\n{_section(each.rows)}"
-            for each in table.fields
-            if each.rows is not None
-        ]
+        parts += _inner(table, "###")
     return "\n".join(parts)
 
 
 def _kind(table: Table) -> list[str]:
     """Section of one kind of test; the vertical jumps share one."""
     if table.title not in schema.JUMP_KINDS:
-        return [f'### `kind = "{table.title}"`\n\n{_section(table)}']
+        return [f'### `kind = "{table.title}"`\n\n{_section(table)}', *_inner(table, "####")]
     first, *others = schema.JUMP_KINDS
     if table.title != first:
         return []
     kinds = ", ".join(f'`"{kind}"`' for kind in schema.JUMP_KINDS)
     words = [f"- `{kind}`: {_lower_first(schema.TESTS[kind].help)}" for kind in (first, *others)]
     return [f"### `kind =` {kinds}\n\n" + "\n".join(words) + "\n\n" + _fields(table)]
+
+
+def _inner(table: Table, level: str) -> list[str]:
+    """Sections of the tables inside the fields of one."""
+    return [
+        f"{level} Inside `{each.name}`\n\n{_section(each.rows)}"
+        for each in table.fields
+        if each.rows is not None
+    ]
 
 
 def _lower_first(words: str) -> str:

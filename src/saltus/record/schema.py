@@ -18,6 +18,7 @@ __all__ = [
     "BLOCK",
     "BLOCKED",
     "BODY_MASS",
+    "DECISIONS",
     "GOAL",
     "GYM",
     "JUMP_KINDS",
@@ -249,6 +250,24 @@ JUMP_KINDS = {
 _RECORDED_KINDS = ("countermovement_jump", "squat_jump", "drop_jump", "isometric_pull")
 
 
+DECISIONS = Table(
+    "decisions",
+    "What you decided on single jumps of the recording.",
+    (
+        Field(
+            "jump",
+            Kind.WHOLE,
+            "Its number in the recording, from 1.",
+            low=1,
+            high=100000,
+            required=True,
+        ),
+        Field("keep", Kind.YES_NO, "Whether it counts.", required=True),
+        Field("why", Kind.TEXT, "Your reason.", required=True),
+    ),
+)
+
+
 def _test(kind: str, help_: str, *fields: Field) -> Table:
     first = Field("kind", Kind.TEXT, "The kind of test.", required=True)
     return Table("test", help_, (first, *fields), repeated=True, title=kind)
@@ -423,6 +442,27 @@ TESTS: dict[str, Table] = {
             "Unit of the force.",
             choices=("N", "kN", "kgf", "lbf", "BW"),
             default_words="found",
+        ),
+        Field(
+            "first_plate",
+            Kind.CHOICE,
+            "Foot on the first plate, where the file does not name the feet.",
+            choices=("left", "right"),
+            default_words="found",
+        ),
+        Field(
+            "resample",
+            Kind.YES_NO,
+            "Whether uneven time may be resampled evenly, and gaps of up to 10 ms bridged.",
+            default=False,
+        ),
+        Field(
+            "decisions",
+            Kind.ROWS,
+            "Jumps that you looked at yourself: a doubtful one kept, any one dropped, with the "
+            "reason. One that was rejected stays out.",
+            default_words="sound and doubtful jumps count",
+            rows=DECISIONS,
         ),
         _NOTE,
     ),

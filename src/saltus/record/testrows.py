@@ -29,7 +29,7 @@ from saltus.athlete.observations import (
 from saltus.errors import TestError
 from saltus.quantities import CENTIMETRE, STANDARD_GRAVITY
 from saltus.record.checking import Checker, Row
-from saltus.record.entries import RecordedTest
+from saltus.record.entries import JumpDecision, RecordedTest
 from saltus.record.schema import JUMP_KINDS
 
 __all__ = ["test_of"]
@@ -332,8 +332,22 @@ def _recording(row: Row, checker: Checker, common: dict[str, Any]) -> RecordedTe
         left=row["left"],
         right=row["right"],
         unit=row["unit"],
+        first_plate=row["first_plate"],
+        resample=row["resample"],
+        decisions=_decisions(row, checker),
         **common,
     )
+
+
+def _decisions(row: Row, checker: Checker) -> tuple[JumpDecision, ...]:
+    decisions: dict[int, JumpDecision] = {}
+    for each in row["decisions"] or ():
+        if any(name not in each for name in ("jump", "keep", "why")):
+            continue
+        if each["jump"] in decisions:
+            checker.fault(each.path, f"jump {each['jump']} is decided twice: keep one.")
+        decisions[each["jump"]] = JumpDecision(each["jump"], each["keep"], each["why"])
+    return tuple(decisions.values())
 
 
 _BUILDERS: dict[
