@@ -12,6 +12,7 @@ from saltus import __version__
 from saltus.cli.analyse import analyse
 from saltus.cli.assess import assess
 from saltus.cli.example import example
+from saltus.cli.plan import plan
 from saltus.cli.serve import serve
 from saltus.cli.simulate import simulate
 from saltus.errors import SaltusError
@@ -44,6 +45,7 @@ def _root(
 app.command()(analyse)
 app.command()(assess)
 app.command()(example)
+app.command()(plan)
 app.command()(serve)
 app.command()(simulate)
 

@@ -390,9 +390,13 @@ class Layer:
         if plan is None:
             key = self._signature(case, shape)
             if key not in self._solved:
-                programme = Programme(
-                    [case], self._rules, shape=shape.solved.plan.sets, ordinary=shape.case
-                )
+                # The week may also keep what the athlete already knows of it.
+                known = dict(case.current[0]) if case.current else {}
+                ordinary = shape.solved.plan.sets
+                follows = {
+                    key: max(known.get(key, 0), ordinary.get(key, 0)) for key in {*known, *ordinary}
+                }
+                programme = Programme([case], self._rules, shape=follows, ordinary=shape.case)
                 self._solved[key] = self._solve(programme, time_limit_s)
             repair = self._solved[key]
             plan = repair.plan

@@ -189,7 +189,10 @@ def _lay(
 
     eligibility, laid, said = lay(peaking=True)
     unmet = [Unmet(frozenset({name}), text) for name, text in said]
-    closed = _block_closed(laid, situation, eligibility)
+    # A block that the athlete already knows stays, even if nothing may be given in it for now.
+    known = history.phases or {}
+    settled = all(known.get(week.start) == week.phase.id for week in laid)
+    closed = None if settled else _block_closed(laid, situation, eligibility)
     if closed:
         eligibility, laid, _ = lay(peaking=False)
         unmet.append(Unmet(frozenset({closed[0]}), closed[1]))

@@ -10,7 +10,7 @@ tenths of a micrometre; what is used up is rounded up, what there is rounded dow
 """
 
 import math
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
@@ -220,6 +220,21 @@ class Programme:
                 -missed for week in self._weeks for use, missed in week.missed if use is only
             ]
         self.model.maximize(sum(self._objective))
+        for week in self._weeks:
+            self._hint(week)
+
+    def _hint(self, week: _Week) -> None:
+        """Begin the search with the plan that the athlete has: it is kept if it is good enough."""
+        if not week.case.current:
+            return
+        weekly = [tuple(sorted(one.items())) for one in week.case.current]
+        usual = dict(Counter(weekly).most_common(1)[0][0])
+        for key, stands in week.stands.items():
+            if isinstance(stands, cp_model.IntVar):
+                self.model.add_hint(stands, int(key in usual))
+            sets = week.sets[key]
+            if isinstance(sets, cp_model.IntVar) and sets is not stands:
+                self.model.add_hint(sets, usual.get(key, 0))
 
     # --- one week ---------------------------------------------------------------------------
 
@@ -240,7 +255,7 @@ class Programme:
             stands = model.new_bool_var(f"{option.id} on {key[0]}")
             week.stands[key] = stands
             if low == high:
-                week.sets[key] = low * stands
+                week.sets[key] = stands if low == 1 else low * stands
             else:
                 sets = model.new_int_var(0, high, f"sets of {option.id} on {key[0]}")
                 model.add(sets >= low * stands)
@@ -453,7 +468,7 @@ class Programme:
             self._cost(_CHANGED, len(current) - len(there), stands)
             self._cost(_CHANGED, len(there), 1 - stands)
             if there:
-                usual = max(sorted(set(there)), key=there.count)
+                usual = Counter(there).most_common(1)[0][0]
                 off = self.model.new_int_var(0, 99, f"{key} off")
                 self.model.add(off >= week.sets[key] - usual)
                 self.model.add(off >= usual * stands - week.sets[key])

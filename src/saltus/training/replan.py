@@ -9,7 +9,7 @@ from saltus.athlete.assessment import Assessment
 from saltus.athlete.person import Person
 from saltus.quantities import CENTIMETRE, POUND
 from saltus.training.exercises import Exercise
-from saltus.training.gates import check_gates
+from saltus.training.gates import Closed, check_gates
 from saltus.training.loads import missing_equipment
 from saltus.training.method import Method
 from saltus.training.phases import monday_of
@@ -174,7 +174,7 @@ class _Causes:
             practised_weeks=self.situation.landing_practice_weeks + ahead,
         )
         if closed:
-            return " ".join(gate.reason for gate in closed).rstrip(".")
+            return "; ".join(dict.fromkeys(_short(gate) for gate in closed))
         near = [
             event.date
             for event in self.situation.events
@@ -196,6 +196,14 @@ class _Causes:
                 "a session was missed" if number == 1 else f"{number} sessions were missed"
             )
         return " and ".join(causes) or "follows from the other changes"
+
+
+def _short(gate: Closed) -> str:
+    """Reason of a gate without its full stop; of a pain, the pain alone."""
+    reason = gate.reason.rstrip(".")
+    if gate.gate == "pain":
+        reason = reason.split(" closes ")[0]
+    return reason[:1].lower() + reason[1:]
 
 
 def compare_plans(
@@ -229,7 +237,23 @@ def _compare(
         *_sessions(old, new, method, causes),
         *_loads(old, new, method, situation, causes),
     ]
-    yield from sorted(found, key=lambda change: change.date)
+    yield from _together(sorted(found, key=lambda change: change.date))
+
+
+def _together(changes: Sequence[Change]) -> Iterator[Change]:
+    """Tell a change once that comes again on the same weekday of later weeks."""
+    days: dict[tuple[int, str, str], list[dt.date]] = defaultdict(list)
+    for change in changes:
+        days[(change.date.weekday(), change.what, change.why)].append(change.date)
+    for change in changes:
+        dates = days[(change.date.weekday(), change.what, change.why)]
+        if change.date == dates[0]:
+            more = "" if len(dates) == 1 else f", and so in {_counted(len(dates) - 1)}"
+            yield replace(change, what=change.what + more)
+
+
+def _counted(weeks: int) -> str:
+    return "1 later week" if weeks == 1 else f"{weeks} later weeks"
 
 
 def _phases(current: Plan, plan: Plan, method: Method, causes: _Causes) -> Iterator[Change]:

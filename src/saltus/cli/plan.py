@@ -1,0 +1,128 @@
+"""``saltus plan``: a dated programme to the day that counts."""
+
+import datetime as dt
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import typer
+
+from saltus.cli.assess import Units
+
+if TYPE_CHECKING:
+    from saltus.training.method import Method
+    from saltus.training.plan import Plan
+
+__all__ = ["plan"]
+
+
+def plan(
+    record: Path = typer.Argument(help="The athlete's record (TOML)."),
+    start: str | None = typer.Option(
+        None, "--from", metavar="DATE", help="First day to plan; the record's own otherwise."
+    ),
+    method: Path | None = typer.Option(
+        None, "--method", help="A method of your own (TOML); the record's own otherwise."
+    ),
+    current: Path | None = typer.Option(
+        None,
+        "--current",
+        help="The plan that the athlete has (as --json printed it): the new one stays close to "
+        "it and tells what changed. The record's own otherwise.",
+    ),
+    missed: list[str] = typer.Option(
+        [], metavar="DATE", help="A session of the current plan that was missed. May be repeated."
+    ),
+    weeks: int | None = typer.Option(None, min=1, help="Print so many weeks only."),
+    units: Units | None = typer.Option(
+        None, help="Units of what is printed; those of the gym otherwise."
+    ),
+    as_json: bool = typer.Option(False, "--json", help="Print one JSON document instead (SI)."),
+) -> None:
+    """Lay out a dated programme to the day that counts, in loads that this gym can make."""
+    import saltus.record as records
+    from saltus.athlete.assess import assess
+    from saltus.errors import UsageError
+    from saltus.training.method_file import load_method
+    from saltus.training.planner import make_plan
+    from saltus.training.replan import replan
+
+    first = _day(start, "--from")
+    skipped = [_day(day, "--missed") for day in missed]
+    athlete = records.read(record)
+    rules = load_method(method or athlete.method_path)
+    situation = athlete.situation if first is None else athlete.situation_from(first)
+    assessment = assess(
+        athlete.person,
+        athlete.observations,
+        blocks=athlete.blocks,
+        goal=athlete.goal,
+        pains=athlete.pains,
+        restrictions=athlete.restrictions,
+    )
+    known = _known_plan(current or athlete.plan_path, rules)
+    if known is None:
+        if skipped:
+            raise UsageError("--missed needs the plan that was missed: give it with --current.")
+        made = make_plan(athlete.person, assessment, situation, rules)
+    else:
+        made, _ = replan(
+            known,
+            athlete.person,
+            assessment,
+            situation,
+            rules,
+            from_date=max(situation.start, known.start),
+            missed=[day for day in skipped if day is not None],
+        )
+    if as_json:
+        import json
+
+        from saltus.training.document import plan_document
+
+        typer.echo(json.dumps(plan_document(made), indent=2, ensure_ascii=False))
+        return
+    from rich.console import Console
+
+    from saltus.cli.plan_text import print_plan
+
+    print_plan(
+        Console(),
+        made,
+        rules,
+        pounds=situation.gym.unit == "lb" if units is None else units is Units.IMPERIAL,
+        inches=units is Units.IMPERIAL,
+        weeks=weeks,
+    )
+
+
+def _day(text: str | None, option: str) -> dt.date | None:
+    from saltus.errors import UsageError
+
+    try:
+        return None if text is None else dt.date.fromisoformat(text)
+    except ValueError as error:
+        raise UsageError(f"{option} {text} is no date: write it as 2026-11-25.") from error
+
+
+def _known_plan(path: Path | None, rules: "Method") -> "Plan | None":
+    """Read the plan that the athlete has, or None."""
+    import json
+
+    from saltus.errors import UsageError
+    from saltus.training.document import read_plan_document
+
+    if path is None:
+        return None
+    try:
+        document = json.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise UsageError(
+            f"The current plan {path} cannot be read ({error.strerror}): write one with "
+            "`saltus plan RECORD.toml --json`, or leave it out."
+        ) from error
+    except ValueError as error:
+        raise UsageError(
+            f"The current plan {path} is no JSON document ({error}): give it as `saltus plan "
+            "RECORD.toml --json` printed it."
+        ) from error
+    return read_plan_document(document, rules.exercises, str(path))

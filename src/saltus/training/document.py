@@ -1,0 +1,180 @@
+"""A plan as one JSON document, and back again."""
+
+import datetime as dt
+from collections.abc import Mapping
+from typing import Any
+
+from saltus.athlete.qualities import Quality
+from saltus.errors import PlanError
+from saltus.quantities import CENTIMETRE
+from saltus.training.exercises import Exercise
+from saltus.training.plan import Item, Plan, Session, SolverReport, Week, Why
+
+__all__ = ["plan_document", "read_plan_document"]
+
+_PLACES = 6
+
+
+def plan_document(plan: Plan) -> dict[str, Any]:
+    """The document that ``saltus plan --json`` prints.
+
+    Returns
+    -------
+    dict
+        Only strings, numbers, lists, dicts and None. Loads in kg, heights in cm, times in
+        minutes and seconds, dates as text.
+    """
+    return {
+        "athlete": plan.athlete,
+        "start": plan.start.isoformat(),
+        "goal_date": plan.goal_date.isoformat(),
+        "counted_from": (plan.counted_from or plan.start).isoformat(),
+        "landing_practice_weeks": plan.landing_practice_weeks,
+        "solver": {
+            "status": plan.solver.status,
+            "gap": plan.solver.gap,
+            "seconds": plan.solver.seconds,
+        },
+        "unmet": list(plan.unmet),
+        "unmet_rules": sorted(plan.unmet_rules),
+        "cautions": list(plan.cautions),
+        "changes": list(plan.changes),
+        "weeks": [
+            {
+                "start": week.start.isoformat(),
+                "phase": week.phase,
+                "back_off": week.back_off,
+                "sessions": [
+                    {
+                        "date": session.date.isoformat(),
+                        "minutes": round(session.minutes, 1),
+                        "landings": _rounded(session.landings),
+                        "items": [_item(item) for item in session.items],
+                    }
+                    for session in week.sessions
+                ],
+            }
+            for week in plan.weeks
+        ],
+    }
+
+
+def _item(item: Item) -> dict[str, Any]:
+    return {
+        "exercise": item.exercise,
+        "sets": item.sets,
+        "reps": item.reps,
+        "load_kg": _rounded(item.load_kg),
+        "percent_of": item.percent_of,
+        "percent": _rounded(item.percent),
+        "box_cm": _centimetres(item.box_m),
+        "drop_cm": _centimetres(item.drop_m),
+        "rest_s": item.rest_s,
+        "rest_between_reps_s": item.rest_between_reps_s,
+        "cue": item.cue,
+        "why": item.why.text,
+        "rule": item.why.rule,
+        "quality": item.why.quality,
+    }
+
+
+def _rounded(number: float | None) -> float | None:
+    return None if number is None else round(number, _PLACES)
+
+
+def _centimetres(height_m: float | None) -> float | None:
+    return None if height_m is None else round(height_m / CENTIMETRE, _PLACES)
+
+
+def _metres(height_cm: float | None) -> float | None:
+    return None if height_cm is None else height_cm * CENTIMETRE
+
+
+def read_plan_document(
+    document: Mapping[str, Any], exercises: Mapping[str, Exercise], source: str = "the plan"
+) -> Plan:
+    """Read a plan back from its document.
+
+    Parameters
+    ----------
+    document : mapping
+        As :func:`plan_document` makes it.
+    exercises : mapping of str to Exercise
+        For the minutes and landings of each item.
+    source : str
+        Where it came from, for messages.
+
+    Raises
+    ------
+    PlanError
+        If a field is missing or of the wrong kind: names it.
+    """
+    try:
+        start = dt.date.fromisoformat(document["start"])
+        counted = dt.date.fromisoformat(document.get("counted_from", document["start"]))
+        solver = document["solver"]
+        return Plan(
+            athlete=str(document["athlete"]),
+            start=start,
+            goal_date=dt.date.fromisoformat(document["goal_date"]),
+            weeks=tuple(_read_week(week, exercises) for week in document["weeks"]),
+            unmet=tuple(document["unmet"]),
+            unmet_rules=frozenset(document.get("unmet_rules", ())),
+            solver=SolverReport(
+                str(solver["status"]), float(solver["gap"]), float(solver["seconds"])
+            ),
+            cautions=tuple(document.get("cautions", ())),
+            changes=tuple(document.get("changes", ())),
+            counted_from=counted if counted != start else None,
+            landing_practice_weeks=float(document.get("landing_practice_weeks", 0.0)),
+        )
+    except KeyError as error:
+        raise PlanError(
+            f"{source}: the field {error} is missing. Give a plan as `saltus plan --json` "
+            "printed it."
+        ) from error
+    except (TypeError, ValueError, AttributeError) as error:
+        raise PlanError(
+            f"{source}: not a plan ({error}). Give one as `saltus plan --json` printed it."
+        ) from error
+
+
+def _read_week(week: Mapping[str, Any], exercises: Mapping[str, Exercise]) -> Week:
+    return Week(
+        dt.date.fromisoformat(week["start"]),
+        str(week["phase"]),
+        tuple(
+            Session(
+                dt.date.fromisoformat(session["date"]),
+                tuple(_read_item(item, exercises) for item in session["items"]),
+            )
+            for session in week["sessions"]
+        ),
+        bool(week.get("back_off", False)),
+    )
+
+
+def _read_item(item: Mapping[str, Any], exercises: Mapping[str, Exercise]) -> Item:
+    exercise = exercises.get(item["exercise"])
+    sets, reps = int(item["sets"]), int(item["reps"])
+    drop = _metres(item["drop_cm"])
+    quality = item.get("quality")
+    return Item(
+        exercise=str(item["exercise"]),
+        sets=sets,
+        reps=reps,
+        load_kg=item["load_kg"],
+        percent_of=item["percent_of"],
+        percent=item["percent"],
+        box_m=_metres(item["box_cm"]),
+        drop_m=drop,
+        rest_s=float(item.get("rest_s", 0.0)),
+        rest_between_reps_s=float(item.get("rest_between_reps_s", 0.0)),
+        cue=str(item["cue"]),
+        why=Why(
+            str(item.get("rule", "")), None if quality is None else Quality(quality), item["why"]
+        ),
+        landings=0.0 if exercise is None else exercise.landings(sets, reps),
+        landing_load=0.0 if exercise is None else exercise.landing_load(sets, reps, drop),
+        minutes=0.0 if exercise is None else exercise.minutes(sets, reps),
+    )
