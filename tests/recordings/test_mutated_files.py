@@ -11,7 +11,7 @@ from saltus.recordings.read import read
 from saltus.recordings.recording import Recording
 from saltus.recordings.write import write_c3d, write_delimited
 
-MUTATIONS = 250
+MUTATIONS = 200
 PIECES = [
     b",",
     b";",

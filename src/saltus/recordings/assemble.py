@@ -66,13 +66,11 @@ def assemble(signals: Signals, options: ReadOptions) -> Recording:
             )
     signals.time = None  # a third of the memory of a long recording
     _to_newtons(signals, options, notes)
-    total = _total(signals)
-    if is_upside_down(total):
-        notes.append("The force pointed down and was turned up.")
-        for channel in signals.channels:
+    for channel in signals.channels:
+        if is_upside_down(channel.force):
+            notes.append(f"{channel.name} pointed down and was turned up.")
             channel.force = -channel.force
-        total = -total
-    empty = find_empty(total, base.rate_hz)
+    empty = find_empty(_total(signals), base.rate_hz)
     for channel in signals.channels:
         channel.force, offset, drift = remove_offset(channel.force, empty)
         if offset or drift:

@@ -23,7 +23,7 @@ from saltus.recordings.platforms import (
 )
 from saltus.recordings.signals import Channel, Signals
 from saltus.recordings.table import Heading, Table
-from saltus.recordings.units import FORCE_UNITS
+from saltus.recordings.units import FORCE_UNITS, rough_factor
 
 __all__ = ["read_c3d"]
 
@@ -201,9 +201,10 @@ class _C3D:
                     frame.axes[:, :2].T @ flat.T
                 )
         vertical = np.where(np.isfinite(vertical), vertical, np.nan)
-        if np.isfinite(vertical).any() and is_upside_down(vertical[np.isfinite(vertical)]):
-            vertical = -vertical  # what the person does to the platform rather than it to them
         unit = "N" if kind == 4 else FORCE_UNITS.get((self.unit(int(z_row)) or "").lower())
+        finite = vertical[np.isfinite(vertical)] * rough_factor(unit)
+        if finite.size and is_upside_down(finite):
+            vertical = -vertical  # what the person does to the platform rather than it to them
         return Channel(name, vertical, unit, pressure)
 
     def _rows(self, plate: int, count: int, kind: int) -> NDArray[np.intp]:

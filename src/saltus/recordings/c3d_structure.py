@@ -8,6 +8,7 @@ links and sizes are followed here first.
 
 import math
 import struct
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -20,6 +21,30 @@ _KEY = 0x50
 _PROCESSORS = {84: "<", 85: "<", 86: ">"}  # Intel, DEC, MIPS
 _TYPES = {-1: 1, 1: 1, 2: 2, 4: 4}  # characters, bytes, integers, floats
 _MOST_FRAMES = 65535  # what the 16 bits of the header can count
+
+
+_NUMBERS = frozenset(
+    {f"POINT:{name}" for name in ("USED", "SCALE", "RATE", "DATA_START", "FRAMES")}
+    | {f"ANALOG:{name}" for name in ("USED", "GEN_SCALE", "SCALE", "OFFSET", "RATE")}
+    | {f"ROTATION:{name}" for name in ("USED", "DATA_START", "RATE", "RATIO")}
+    | {"FORCE_PLATFORM:USED"}
+)
+_TEXTS = frozenset(
+    f"{group}:{name}"
+    for group in ("POINT", "ANALOG", "ROTATION")
+    for name in ("LABELS", "DESCRIPTIONS", "UNITS", "FORMAT")
+)
+_MOST_RATIO = 1000  # rotations in a frame
+
+
+@dataclass(frozen=True, slots=True)
+class _Parameter:
+    """Type of a parameter, its dimensions, number of its values, place of the first."""
+
+    kind: int
+    dimensions: int
+    count: int
+    place: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +89,8 @@ def check_structure(path: Path) -> FrameCount:
         order = _PROCESSORS[section[3]]
         file.seek(start)
         section = file.read(max(section[2], 1) * _BLOCK)
-    values = _follow_records(path, section, order)
-    _check_scales(path, header, order, values)
+    found = _follow_records(path, section, order)
+    _check_parameters(path, section, header, order, found)
     return _count_frames(path, header, order, size, dec=section[3] == 85)
 
 
@@ -73,13 +98,13 @@ def _damaged(path: Path, what: str) -> RecordingError:
     return RecordingError(f"{path.name}: the C3D file is damaged: {what}. Export or copy it again.")
 
 
-def _follow_records(path: Path, section: bytes, order: str) -> dict[str, int]:
+def _follow_records(path: Path, section: bytes, order: str) -> dict[str, _Parameter]:
     """Walk over the groups and parameters; every one must end where the next begins.
 
-    Returns the number of values of each parameter, by ``GROUP:PARAMETER``.
+    Returns the parameters by ``GROUP:NAME``.
     """
     groups: dict[int, str] = {}
-    counts: dict[tuple[int, str], int] = {}
+    found: dict[tuple[int, str], _Parameter] = {}
     place = 4
     while True:
         if place + 2 > len(section):
@@ -98,28 +123,41 @@ def _follow_records(path: Path, section: bytes, order: str) -> dict[str, int]:
             groups[-group] = name.decode().upper()
             content = 2 + _group_length(path, section, link + 2)
         else:
-            length, counts[group, name.decode().upper()] = _parameter_length(
-                path, section, link + 2
-            )
+            length, parameter = _parameter_length(path, section, link + 2)
+            found[group, name.decode().upper()] = parameter
             content = 2 + length
-        if link + content > len(section) or (offset != 0 and offset < content):
-            raise _damaged(path, f"parameter {name.decode()} is longer than its place")
+        if link + content > len(section) or offset not in (0, content):
+            raise _damaged(path, f"{name.decode()} does not end where the next parameter begins")
         if offset == 0:
             break
         place = link + offset
-    if not {group for group, _ in counts} <= set(groups):
+    if not {group for group, _ in found} <= set(groups):
         raise _damaged(path, "a parameter belongs to no group")
-    return {f"{groups[group]}:{name}": count for (group, name), count in counts.items()}
+    return {f"{groups[group]}:{name}": parameter for (group, name), parameter in found.items()}
 
 
-def _check_scales(path: Path, header: bytes, order: str, counts: dict[str, int]) -> None:
-    """Every analogue channel must have its scale and offset."""
+def _check_parameters(
+    path: Path, section: bytes, header: bytes, order: str, found: Mapping[str, _Parameter]
+) -> None:
+    """What a reader takes for granted must be there, of the right type and long enough."""
     (analogue,) = struct.unpack_from(order + "H", header, 4)
     (per_frame,) = struct.unpack_from(order + "H", header, 18)
     channels = min(analogue // per_frame if per_frame else 0, 255)
     for name in ("ANALOG:SCALE", "ANALOG:OFFSET"):
-        if counts.get(name, 0) < channels:
-            raise _damaged(path, f"{name} has {counts.get(name, 0)} values for {channels} channels")
+        count = found[name].count if name in found else 0
+        if count < channels:
+            raise _damaged(path, f"{name} has {count} values for {channels} channels")
+    for name, parameter in found.items():
+        if name in _NUMBERS and (parameter.kind not in (2, 4) or parameter.count < 1):
+            raise _damaged(path, f"{name} is no number")
+        if name in _TEXTS and (parameter.kind != -1 or parameter.dimensions < 1):
+            raise _damaged(path, f"{name} is no text")
+    ratio = found.get("ROTATION:RATIO")
+    if ratio is not None:
+        code = order + ("h" if ratio.kind == 2 else "f")
+        (value,) = struct.unpack_from(code, section, ratio.place)
+        if not 0 <= value <= _MOST_RATIO:
+            raise _damaged(path, f"ROTATION:RATIO is {value:g}")
 
 
 def _group_length(path: Path, section: bytes, place: int) -> int:
@@ -129,8 +167,8 @@ def _group_length(path: Path, section: bytes, place: int) -> int:
     return 1 + section[place]
 
 
-def _parameter_length(path: Path, section: bytes, place: int) -> tuple[int, int]:
-    """Bytes after the link of a parameter, its description included, and its values."""
+def _parameter_length(path: Path, section: bytes, place: int) -> tuple[int, _Parameter]:
+    """Bytes after the link of a parameter, its description included, and what they hold."""
     if place + 2 > len(section):
         raise _damaged(path, "a parameter runs beyond its section")
     kind, dimensions = struct.unpack_from("bB", section, place)
@@ -140,7 +178,8 @@ def _parameter_length(path: Path, section: bytes, place: int) -> tuple[int, int]
     length = 2 + dimensions + count * _TYPES[kind]
     if place + length >= len(section):
         raise _damaged(path, "a parameter runs beyond its section")
-    return length + 1 + section[place + length], count
+    parameter = _Parameter(kind, dimensions, count, place + 2 + dimensions)
+    return length + 1 + section[place + length], parameter
 
 
 def _count_frames(path: Path, header: bytes, order: str, size: int, *, dec: bool) -> FrameCount:

@@ -28,6 +28,7 @@ SHORTEST_S = 0.5
 
 _FASTEST_RATE_HZ = 100_000.0
 _LARGEST_N = 40_000.0
+_LEAST_N = 50.0  # less below zero may be an offset
 
 
 def check_rate(rate_hz: float, source: str) -> str | None:
@@ -63,14 +64,14 @@ def check_length(samples: int, rate_hz: float, source: str) -> None:
         )
 
 
-def is_upside_down(total: Floats) -> bool:
+def is_upside_down(force: Floats) -> bool:
     """Whether the force of a person comes out negative: pushing down instead of up.
 
     A plate that was zeroed under a person goes far below zero too, but only in flight, and
     its push-off and landing stand far above.
     """
-    low, high = np.percentile(total, [0.5, 99.5])
-    return bool(low < 0 and -low > 4 * max(float(high), 0.0) and standing_load(total) > 0)
+    low, high = np.percentile(force, [0.5, 99.5])
+    return bool(-low > max(4 * float(high), _LEAST_N))
 
 
 def check_person(total: Floats, channels: list[Channel], source: str) -> None:
@@ -136,12 +137,13 @@ def clipping(force: Floats, rate_hz: float) -> tuple[float, float] | None:
     grain = _grain(force)
     for start, stop in zip(starts, stops, strict=True):
         length = int(stop - start)
-        if length < shortest or start < 3 or stop + 3 > force.size:
+        out = max(3, length)  # samples beyond the flat top at which to look
+        if length < shortest or start < out or stop + out > force.size:
             continue
-        drop = max(top - float(force[start - 3]), top - float(force[stop + 2]))
-        # over a coarse parabola whose flat top is `length` long, three samples further out
-        natural = grain * ((length / 2 + 3) / (length / 2)) ** 2
-        if drop > 4 * natural:
+        drops = (top - float(force[start - out]), top - float(force[stop + out - 1]))
+        # what a coarse parabola with a flat top of this length would have fallen by then
+        natural = grain * ((length / 2 + out) / (length / 2)) ** 2
+        if max(drops) > 3 * natural and min(drops) > natural:
             return top, float(start / rate_hz)
     return None
 

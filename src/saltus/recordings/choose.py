@@ -16,6 +16,7 @@ from saltus.recordings.units import TIME_UNITS, rough_factor
 __all__ = ["choose"]
 
 _CLEAR = 3.0  # the vertical force of a jumper is several times the horizontal one
+_HEAVIEST_N = 1300.0
 _SAME_PERSON = 0.05  # left and right must add up to the total within 5 %
 
 
@@ -265,7 +266,9 @@ class _Chooser:
         for i, first in enumerate(channels):
             for second in channels[i + 1 :]:
                 load = standing_load(first.force)
-                if load and np.nanmedian(np.abs(first.force - second.force)) < 0.005 * load:
+                same = np.nanmedian(np.abs(first.force - second.force)) < 0.005 * load
+                # two feet may share a person evenly, but not two persons
+                if same and 2 * load * rough_factor(first.unit) > _HEAVIEST_N:
                     raise self._ask(
                         f"{first.name} and {second.name} hold the same force, so that they are "
                         "not two feet",

@@ -191,7 +191,7 @@ def _column(heading: Heading) -> Column:
         force |= stem in ("force", "vgrf", "grf") or (stem == "f" and bool(match["axis"]))
         if glued_side and stem:
             side = next((s for known, s in _SIDES if glued_side in known), side)
-    if words & _VERTICAL or "vgrf" in words or any(t.startswith("vgrf") for t in tokens):
+    if words & _VERTICAL or {"v", "grf"} <= words or any(t.startswith("vgrf") for t in tokens):
         axis = "v"
         force |= not words & _OTHER
     if moment or words & _OTHER:

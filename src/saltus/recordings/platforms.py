@@ -90,6 +90,9 @@ def plate_load(
     moment_length : float
         Length unit of the moments in length units of the file.
     """
+    if origin[2] > 0 and kind != 1:
+        # z points down and the sensors lie below the surface: some programs write it reversed
+        origin = origin * (1.0, 1.0, -1.0) if kind == 3 else -origin
     if kind == 1:
         return PlateLoad((channels[0], channels[1], channels[2]), np.stack(channels[3:5]))
     if kind == 3:

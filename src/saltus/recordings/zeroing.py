@@ -1,6 +1,7 @@
 """Offset of a plate that was not zeroed, from the stretches when nobody stood on it."""
 
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 from scipy import ndimage, stats
@@ -16,9 +17,12 @@ LARGE_OFFSET_N = 50.0
 """N. More than this is corrected too, but such a plate deserves a doubt."""
 
 _SHORTEST_S = 0.10  # a flight of 0.1 s is a hop of 1.2 cm
+_DRIFT_N = 50.0  # an offset may drift by this much in a recording; nobody stands with so little
+_SURE_S = 0.30  # an empty plate, not a flat moment
 _TRIM_S = 0.02  # foot leaving, filters ringing
 _LIKELY_N = 100.0  # nobody stands with less; a level this low is an empty plate whatever its shape
 _LONGEST_FLIGHT_S = 1.0
+_EDGE_S = 0.08
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +68,28 @@ def find_empty(total: Floats, rate_hz: float) -> tuple[Empty, ...]:
         return _all_of(total) if abs(float(np.median(total))) < _LIKELY_N else ()
     level = float(smooth.min())
     noise = _noise(total)
-    band = max(6 * noise, 10.0, 0.01 * span)
-    found = _runs(total, level, band, noise, rate_hz)
+    flat = max(4 * noise, 4.0, 0.003 * span)
+    found = _runs(total, level + max(6 * noise, _DRIFT_N), flat, rate_hz)
     if not found:
         return ()
     level = float(np.median([np.median(total[e.start : e.stop]) for e in found]))
-    if level < _LIKELY_N or all(_like_flight(total, e, rate_hz, level) for e in found):
-        return found
+    if level < _LIKELY_N or any(_like_flight(total, e, rate_hz, level) for e in found):
+        return _agreeing(total, found, noise, rate_hz)
     return ()
+
+
+def _agreeing(
+    total: Floats, found: tuple[Empty, ...], noise: float, rate_hz: float
+) -> tuple[Empty, ...]:
+    """Leave out short stretches that lie off the others: a deep dip may be flat for a moment."""
+    levels = [float(np.median(total[e.start : e.stop])) for e in found]
+    longest = max(range(len(found)), key=lambda i: found[i].stop - found[i].start)
+    near = max(8.0, noise)
+    return tuple(
+        e
+        for e, level in zip(found, levels, strict=True)
+        if e.stop - e.start >= _SURE_S * rate_hz or abs(level - levels[longest]) <= near
+    )
 
 
 def _noise(total: Floats) -> float:
@@ -85,11 +103,9 @@ def _all_of(total: Floats) -> tuple[Empty, ...]:
     return (Empty(0, int(total.size)),)
 
 
-def _runs(
-    total: Floats, level: float, band: float, noise: float, rate_hz: float
-) -> tuple[Empty, ...]:
-    """Flat stretches near `level`: within the band and long enough, edges trimmed."""
-    low = total < level + band
+def _runs(total: Floats, ceiling: float, flat: float, rate_hz: float) -> tuple[Empty, ...]:
+    """Stretches below the ceiling that are long enough, and flat once their edges are trimmed."""
+    low = total < ceiling
     # single noisy samples must not break a stretch
     low = ndimage.binary_closing(np.pad(low, 5, mode="edge"), np.ones(5, dtype=bool))[5:-5]
     edges = np.flatnonzero(np.diff(np.concatenate(([False], low, [False])).astype(np.int8)))
@@ -100,9 +116,13 @@ def _runs(
             continue
         start = start if start == 0 else start + trim
         stop = stop if stop == total.size else stop - trim
-        piece = total[start:stop]
-        if piece.size >= 3 and float(np.std(piece)) <= max(4 * noise, 4.0, 0.3 * band):
-            found.append(Empty(int(start), int(stop)))
+        # a long stretch is looked at in parts, so that a drift within it can be followed
+        parts = max(1, int((stop - start) // (_LONGEST_FLIGHT_S * rate_hz)))
+        ends = np.linspace(start, stop, parts + 1).astype(int)
+        for first, last in pairwise(ends.tolist()):
+            piece = total[first:last]
+            if piece.size >= 3 and float(np.std(piece)) <= flat:
+                found.append(Empty(first, last))
     return tuple(found)
 
 
@@ -116,7 +136,12 @@ def _like_flight(total: Floats, empty: Empty, rate_hz: float, level: float) -> b
     if before.size < near // 2 or after.size < near // 2:
         return False
     load = standing_load(total - level)
-    return bool(before.max() - level > 1.2 * load and after.max() - level > 1.5 * load)
+    pushed = before.max() - level > 1.2 * load and after.max() - level > 1.5 * load
+    # the feet leave and land within hundredths of a second; a pull on a bar builds up slowly
+    soon = round(_EDGE_S * rate_hz)
+    left = before[-soon:].max() - level > 0.4 * load
+    landed = after[:soon].max() - level > 0.8 * load
+    return bool(pushed and left and landed)
 
 
 def remove_offset(force: Floats, empty: tuple[Empty, ...]) -> tuple[Floats, float, float]:
@@ -136,7 +161,8 @@ def remove_offset(force: Floats, empty: tuple[Empty, ...]) -> tuple[Floats, floa
     offset : float
         What was taken off (the median, where it drifted), N; 0 where nothing was.
     drift : float
-        Range of the offsets, N, where they drifted and were followed; else 0.
+        Range of the offsets (5th to 95th percentile), N, where they drifted and were followed;
+        else 0.
     """
     if not empty:
         return force, 0.0, 0.0
@@ -144,7 +170,7 @@ def remove_offset(force: Floats, empty: tuple[Empty, ...]) -> tuple[Floats, floa
     levels = np.array([stats.trim_mean(force[e.start : e.stop], 0.1) for e in empty])
     middles = np.array([(e.start + e.stop) / 2 for e in empty])
     offset = float(np.median(levels))
-    drift = float(np.ptp(levels))
+    drift = float(np.ptp(np.percentile(levels, [5, 95])))
     if drift > 10.0:
         line = np.interp(np.arange(force.size), middles, levels)
         return force - line, offset, drift
