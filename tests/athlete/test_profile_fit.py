@@ -176,3 +176,19 @@ def test_old_tests_are_said_to_be_old():
 
 def test_the_same_tests_give_the_same_intervals():
     assert fit(session()) == fit(session())
+
+
+def test_the_line_runs_from_F0_to_v0_with_its_band():
+    profile, _ = fit(session())
+    assert profile is not None
+    first, last = profile.line[0], profile.line[-1]
+
+    assert first.velocity_m_s == 0
+    assert first.force_n_kg == profile.F0_n_kg
+    assert last.velocity_m_s == pytest.approx(V0)
+    assert last.force_n_kg.value == pytest.approx(0, abs=1e-9)
+    widths = [at.force_n_kg.high - at.force_n_kg.low for at in profile.line]
+    among_the_points = min(range(len(widths)), key=widths.__getitem__)
+    # A line is known best among its points, and worse towards either end.
+    assert 0 < among_the_points < len(widths) - 1
+    assert all(w > 0 for w in widths)

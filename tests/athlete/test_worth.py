@@ -7,7 +7,7 @@ import pytest
 from saltus.athlete.observations import Jump, JumpMethod, JumpStyle, Lift, Maximum
 from saltus.athlete.posterior import Problem, fit
 from saltus.athlete.qualities import TRAINABLE, Quality
-from saltus.athlete.worth import expected_gains, limiting, what_if, worths
+from saltus.athlete.worth import expected_gains, limiting, what_if, what_if_draws, worths
 
 ON = dt.date(2026, 11, 1)
 
@@ -74,6 +74,18 @@ def test_a_kilogram_more_costs_height_and_one_less_gives_it_back(person):
 
     assert more.high < 0 < less.low
     assert -more.value == pytest.approx(less.value, rel=0.1)
+
+
+def test_kept_draws_answer_like_the_posterior(person):
+    posterior = assessed(person, 130.0)
+    kept = posterior.resampled(400)
+    factors = {Quality.MAX_STRENGTH: 1.1, Quality.PUSH_OFF_SPEED: 1.05}
+
+    whole = what_if(posterior, factors)[1]
+    short = what_if_draws(posterior.now[kept], posterior.segment_m[kept], 78.0, factors)[1]
+
+    assert short.value == pytest.approx(whole.value, rel=0.05)
+    assert short.sd == pytest.approx(whole.sd, rel=0.2)
 
 
 def test_gains_do_not_depend_on_the_order_of_tests(person, tests):

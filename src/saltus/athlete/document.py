@@ -133,5 +133,9 @@ def _profile(profile: ForceVelocityProfile | None, why: str) -> dict[str, Any] |
             }
             for point in profile.points
         ],
+        "line": [
+            {"velocity_m_s": at.velocity_m_s, "force_n_kg": _ends(at.force_n_kg)}
+            for at in profile.line
+        ],
         "why": why,
     }

@@ -125,6 +125,17 @@ class Problem:
         jacobian = (predictor.finish(raw[0] + raw_moved, constants[1:]) - predicted) / _STEP
         return predicted, jacobian.T
 
+    def weighed(
+        self, predicted: NDArray[np.float64], jacobian: NDArray[np.float64]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Weights of the readings (m,), and the Jacobian in units of their errors (m, size).
+
+        The arguments are those of :meth:`linearised`; an outlying reading's row is as small
+        as its weight.
+        """
+        weights = _t_weights(self.residuals(predicted))
+        return weights, jacobian * (np.sqrt(weights) / (self.predictor.sd * _SCALE))[:, None]
+
 
 @dataclass(frozen=True, eq=False)
 class Posterior:
@@ -208,8 +219,7 @@ def fit(problem: Problem, *, draws: int = _DRAWS, seed: int = _SEED) -> Posterio
     """
     mode = _mode(problem)
     predicted, jacobian = problem.linearised(mode)
-    weights = _t_weights(problem.residuals(predicted))
-    scaled = jacobian * (np.sqrt(weights) / (problem.predictor.sd * _SCALE))[:, None]
+    weights, scaled = problem.weighed(predicted, jacobian)
     rng = np.random.default_rng(seed)
     unknowns, log_weights, refined = _importance_sample(
         problem.log_density, mode, scaled, draws, rng

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 from saltus.quantities import Estimate
 
-__all__ = ["ForceVelocityPoint", "ForceVelocityProfile"]
+__all__ = ["ForceVelocityPoint", "ForceVelocityProfile", "LinePoint"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +27,14 @@ class ForceVelocityPoint:
 
 
 @dataclass(frozen=True, slots=True)
+class LinePoint:
+    """The fitted line at one velocity: m/s, and the force there, N/kg, with its interval."""
+
+    velocity_m_s: float
+    force_n_kg: Estimate
+
+
+@dataclass(frozen=True, slots=True)
 class ForceVelocityProfile:
     """The straight line through the points, and what is read off it.
 
@@ -42,6 +50,8 @@ class ForceVelocityProfile:
         What it was fitted to.
     doubts : tuple of str
         Plain warnings: loads too few or too close, slope unreliable.
+    line : tuple of LinePoint
+        The line from F0 to v0, to be drawn with its band.
     """
 
     F0_n_kg: Estimate
@@ -52,3 +62,4 @@ class ForceVelocityProfile:
     balance: Estimate
     points: tuple[ForceVelocityPoint, ...]
     doubts: tuple[str, ...] = ()
+    line: tuple[LinePoint, ...] = ()

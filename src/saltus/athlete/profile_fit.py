@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from saltus.athlete.measurement_error import jump_error, summary_m
 from saltus.athlete.observations import Jump, JumpMethod, JumpStyle, Observation
 from saltus.athlete.person import Person
-from saltus.athlete.profile import ForceVelocityPoint, ForceVelocityProfile
+from saltus.athlete.profile import ForceVelocityPoint, ForceVelocityProfile, LinePoint
 from saltus.athlete.profile_equations import (
     force_velocity_line,
     maximal_power,
@@ -43,6 +43,7 @@ OLD_DAYS = 60
 ROUGH_DISTANCE_CV = 0.06
 
 _DRAWS = 4000
+_LINE_POINTS = 25
 _MOST_IMPOSSIBLE = 0.05
 _LOWEST_HEIGHT_M = 0.01
 _STREAM = 20080901
@@ -149,6 +150,7 @@ def force_velocity_profile(
         balance=estimates["balance"],
         points=points,
         doubts=doubts,
+        line=_line(float(point["F0"][0]), float(point["slope"][0]), kept),
     )
     return profile, " ".join(doubts)
 
@@ -224,6 +226,14 @@ def _read_off(
 def _possible(read: dict[str, NDArray[np.float64]]) -> NDArray[np.bool_]:
     return np.asarray(
         (read["slope"] < 0) & (read["F0"] > STANDARD_GRAVITY) & np.isfinite(read["balance"])
+    )
+
+
+def _line(F0: float, slope: float, draws: dict[str, NDArray[np.float64]]) -> tuple[LinePoint, ...]:
+    """The fitted line from F0 to v0 with the spread of the drawn ones."""
+    return tuple(
+        LinePoint(float(v), _estimate(F0 + slope * float(v), draws["F0"] + draws["slope"] * v))
+        for v in np.linspace(0, -F0 / slope, _LINE_POINTS)
     )
 
 

@@ -9,13 +9,22 @@ from numpy.typing import NDArray
 from saltus.athlete.assessment import Limiting, Worth
 from saltus.athlete.posterior import Posterior
 from saltus.athlete.prediction import jump_height_m
-from saltus.athlete.prior import RESPONSE, Constant, State
+from saltus.athlete.prior import RESPONSE, State
 from saltus.athlete.pushoff import Start
 from saltus.athlete.qualities import TRAINABLE, Quality
 from saltus.athlete.response import block_effect
 from saltus.quantities import Estimate
 
-__all__ = ["DECIDED", "Gains", "expected_gains", "limiting", "mean_responses", "what_if", "worths"]
+__all__ = [
+    "DECIDED",
+    "Gains",
+    "expected_gains",
+    "limiting",
+    "mean_responses",
+    "what_if",
+    "what_if_draws",
+    "worths",
+]
 
 DECIDED = 0.7
 """Probability from which a limiting quality is named."""
@@ -149,18 +158,46 @@ def what_if(
     jump_m, change_m : Estimate
         The jump then, and its change, m.
     """
-    state = posterior.now
+    return what_if_draws(
+        posterior.now,
+        posterior.segment_m,
+        posterior.problem.person.mass_kg(posterior.dates[-1]),
+        factors,
+        weights=posterior.weights,
+        mass_change_kg=mass_change_kg,
+    )
+
+
+def what_if_draws(
+    state: NDArray[np.float64],
+    segment_m: NDArray[np.float64],
+    mass_kg: float,
+    factors: Mapping[Quality, float],
+    *,
+    weights: NDArray[np.float64] | None = None,
+    mass_change_kg: float = 0.0,
+) -> tuple[Estimate, Estimate]:
+    """Answer the same question from draws that were kept.
+
+    Parameters
+    ----------
+    state : ndarray, shape (n, 5)
+        Log-qualities.
+    segment_m : ndarray, shape (n,)
+        Half the outstretched leg, m.
+    mass_kg : float
+        Body mass now.
+    factors, mass_change_kg
+        As in :func:`what_if`.
+    weights : ndarray, shape (n,), optional
+        Of the draws; alike if not given.
+    """
     changed = state.copy()
     for quality, factor in factors.items():
         changed[:, _WHAT_IF_STATE[quality]] += np.log(factor)
-    mass = posterior.problem.person.mass_kg(posterior.dates[-1])
-    heavier = mass + mass_change_kg
+    heavier = mass_kg + mass_change_kg
     for part in (State.TORQUE, State.RATE):
-        changed[:, part] -= np.log(heavier / mass)
-    segment = np.exp(posterior.constants[:, Constant.SEGMENT])
-    now = jump_height_m(Start.COUNTERMOVEMENT, state, segment, mass)
-    then = jump_height_m(Start.COUNTERMOVEMENT, changed, segment, heavier)
-    return (
-        Estimate.of_sample(then, posterior.weights),
-        Estimate.of_sample(then - now, posterior.weights),
-    )
+        changed[:, part] -= np.log(heavier / mass_kg)
+    now = jump_height_m(Start.COUNTERMOVEMENT, state, segment_m, mass_kg)
+    then = jump_height_m(Start.COUNTERMOVEMENT, changed, segment_m, heavier)
+    return Estimate.of_sample(then, weights), Estimate.of_sample(then - now, weights)

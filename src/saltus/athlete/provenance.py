@@ -1,0 +1,226 @@
+"""Which tests a figure comes from, and how much each of them narrows it.
+
+At the mode the tests inform the unknowns like straight lines with normal errors: with the
+rows ``a_i`` of the Jacobian in units of error (reweighted, so that an outlying reading
+counts for little) the precision is ``P = I + sum a_i a_i'``. The variance of a figure with
+slope ``g`` is ``g' P^-1 g``, and with ``v = P^-1 g``
+
+    g' P^-1 g = v'v + sum (a_i' v)^2
+
+the information about the figure, all else unknown, falls into a part of what was believed
+before any test and one part for each reading: the shares here. They are all positive and
+add up to one. Taking a reading away (Sherman & Morrison 1950, Ann Math Stat 21:124-127)
+tells how much wider the interval would be without it.
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from saltus.athlete.posterior import Posterior
+from saltus.athlete.postures import (
+    bottom_force_n_kg,
+    bottom_force_rate_n_s_kg,
+    extension_speed_m_s,
+)
+from saltus.athlete.prediction import jump_height_m
+from saltus.athlete.prior import N_STATE, Constant, State
+from saltus.athlete.pushoff import Start
+from saltus.athlete.qualities import Quality
+from saltus.athlete.readings import Reading, ReadingKind
+
+__all__ = ["FIGURES", "Part", "Provenance", "provenance", "provenance_document"]
+
+JUMP = "jump"
+"""The countermovement jump without arms."""
+
+FIGURES: tuple[str, ...] = (JUMP, *(quality.value for quality in Quality))
+"""The figures whose provenance is told."""
+
+_STEP = 1e-4
+_ALL_BUT_NOTHING = 1e-9
+_LEAST_SHARE = 0.001
+_UNITS = {
+    ReadingKind.SQUAT_JUMP: "m",
+    ReadingKind.COUNTERMOVEMENT_JUMP: "m",
+    ReadingKind.REBOUND_HEIGHT: "m",
+    ReadingKind.REBOUND_CONTACT: "s",
+    ReadingKind.SQUAT_MAXIMUM: "kg",
+    ReadingKind.PULL_PEAK: "N",
+    ReadingKind.PULL_EARLY: "N",
+    ReadingKind.DISTANCE: "m",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What one reading has to do with a figure.
+
+    Parameters
+    ----------
+    reading : Reading
+        Value, error and which test it came from.
+    weight : float
+        At the mode: 1 or more for one that fits, near 0 for one that cannot be believed.
+    share : float
+        Its share of the information about the figure, 0 to 1.
+    narrows : float
+        How much wider the interval would be without it: 0.2 is a fifth.
+    """
+
+    reading: Reading
+    weight: float
+    share: float
+    narrows: float
+
+
+@dataclass(frozen=True, slots=True)
+class Provenance:
+    """Where a figure comes from.
+
+    Parameters
+    ----------
+    figure : str
+        One of :data:`FIGURES`.
+    before : float
+        Share of what was believed before any test of this athlete.
+    narrowed : float
+        Width of the interval over what it would be without any test.
+    parts : tuple of Part
+        The most telling first.
+    """
+
+    figure: str
+    before: float
+    narrowed: float
+    parts: tuple[Part, ...]
+
+
+def provenance(posterior: Posterior) -> tuple[Provenance, ...]:
+    """Where the jump and each quality on the last date come from.
+
+    Parameters
+    ----------
+    posterior : Posterior
+        Of one athlete.
+
+    Returns
+    -------
+    tuple of Provenance
+        In the order of :data:`FIGURES`.
+    """
+    problem, mode = posterior.problem, posterior.mode
+    if problem.readings:
+        weights, rows = problem.weighed(*problem.linearised(mode))
+    else:
+        weights, rows = np.empty(0), np.empty((0, mode.size))
+    slopes = _slopes(posterior)
+    precision = np.eye(mode.size) + rows.T @ rows
+    towards = np.linalg.solve(precision, slopes.T).T  # v of each figure, (figures, size)
+    leverage = np.sum(rows * np.linalg.solve(precision, rows.T).T, axis=1)
+    found = []
+    for figure, slope, v in zip(FIGURES, slopes, towards, strict=True):
+        variance = float(slope @ v)
+        pull = (rows @ v) ** 2 / variance
+        # Without reading i the variance is g'v + (a_i'v)^2 / (1 - a_i' P^-1 a_i).
+        wider = np.sqrt(1 + pull / np.maximum(1 - leverage, _ALL_BUT_NOTHING)) - 1
+        parts = [
+            Part(reading, float(weight), float(share), float(narrows))
+            for reading, weight, share, narrows in zip(
+                problem.readings, weights, pull, wider, strict=True
+            )
+        ]
+        found.append(
+            Provenance(
+                figure=figure,
+                before=float(v @ v) / variance,
+                narrowed=float(np.sqrt(variance / (slope @ slope))),
+                parts=tuple(sorted(parts, key=lambda part: -part.share)),
+            )
+        )
+    return tuple(found)
+
+
+def _slopes(posterior: Posterior) -> NDArray[np.float64]:
+    """Slope of the logarithm of each figure along the unknowns, shape (figures, size)."""
+    problem, mode = posterior.problem, posterior.mode
+    trajectory = problem.trajectory
+    shifted = np.vstack([mode, mode + _STEP * np.eye(mode.size)])
+    told = np.column_stack(
+        [trajectory.states(shifted)[:, -1], trajectory.constants(shifted)[:, Constant.SEGMENT]]
+    )
+    moved = (told[1:] - told[0]) / _STEP  # (size, 6)
+    probes = np.vstack([told[0], told[0] + _STEP * np.eye(N_STATE + 1)])
+    mass = problem.person.mass_kg(posterior.dates[-1])
+    figures = _logarithms(probes, mass)
+    along = (figures[1:] - figures[0]) / _STEP  # (6, figures)
+    return np.asarray((moved @ along).T)
+
+
+def _logarithms(told: NDArray[np.float64], mass_kg: float) -> NDArray[np.float64]:
+    """Logarithms of the figures, (n, figures), of log-qualities and log-segment, (n, 6)."""
+    state, segment = told[:, :N_STATE], np.exp(told[:, N_STATE])
+    natural = np.exp(state)
+    distance = natural[:, State.DISTANCE]
+    figures = {
+        JUMP: jump_height_m(Start.COUNTERMOVEMENT, state, segment, mass_kg),
+        Quality.MAX_STRENGTH: bottom_force_n_kg(natural[:, State.TORQUE], segment, distance),
+        Quality.RATE_OF_FORCE_DEVELOPMENT: bottom_force_rate_n_s_kg(
+            natural[:, State.RATE], segment, distance
+        ),
+        Quality.PUSH_OFF_SPEED: extension_speed_m_s(natural[:, State.SPEED], segment, distance),
+        Quality.STRETCH_SHORTENING_GAIN: natural[:, State.STRETCH],
+        Quality.PUSH_OFF_DISTANCE: distance,
+    }
+    in_order = np.column_stack([figures[name] for name in FIGURES])
+    return np.asarray(np.log(in_order))
+
+
+def provenance_document(posterior: Posterior) -> dict[str, Any]:
+    """Give :func:`provenance` as JSON, SI units.
+
+    Returns
+    -------
+    dict
+        ``readings``: each once, in order of date. ``figures``: for each of :data:`FIGURES` how
+        it was narrowed, and the parts, each with the place of its reading; those of a share
+        below a thousandth are left out.
+    """
+    readings = posterior.problem.readings
+    place = {id(reading): i for i, reading in enumerate(readings)}
+    return {
+        "readings": [
+            {
+                "date": reading.date.isoformat(),
+                "source": reading.source,
+                "kind": reading.kind.value,
+                "unit": _UNITS[reading.kind],
+                "value": _short(reading.value),
+                "sd": _short(reading.sd * reading.value if reading.is_log else reading.sd),
+                "weight": _short(float(weight)),
+            }
+            for reading, weight in zip(readings, posterior.reading_weights, strict=True)
+        ],
+        "figures": {
+            each.figure: {
+                "before": _short(each.before),
+                "narrowed": _short(each.narrowed),
+                "parts": [
+                    {
+                        "reading": place[id(part.reading)],
+                        "share": _short(part.share),
+                        "narrows": _short(part.narrows),
+                    }
+                    for part in each.parts
+                    if part.share >= _LEAST_SHARE
+                ],
+            }
+            for each in provenance(posterior)
+        },
+    }
+
+
+def _short(number: float) -> float:
+    return float(f"{number:.4g}")
