@@ -123,6 +123,13 @@ def test_missing_and_unreadable_recordings_are_faults_with_their_lines(tmp_path)
     assert "cannot be used" in rubbish.what
 
 
+def test_a_text_without_a_file_has_no_recordings():
+    with pytest.raises(RecordError, match="stands in no file"):
+        parse(HEAD + DAY + 'file = "a.csv"\n')
+
+    assert parse(HEAD + DAY + 'file = "a.csv"\n', recordings=False).observations == ()
+
+
 @pytest.mark.parametrize("file", ["../other.csv", "/etc/other.csv", "C:\\\\other.csv"])
 def test_a_recording_stands_beside_the_record(file):
     with pytest.raises(RecordError, match="beside the record"):

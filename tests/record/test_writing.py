@@ -67,6 +67,7 @@ said = text.filter(lambda words: words.strip())
 dates = st.dates(dt.date(2024, 1, 1), dt.date(2027, 12, 31))
 maybe = lambda values: st.none() | values  # noqa: E731
 lifts = st.sampled_from(Lift)
+files = st.sampled_from(["mine.toml", "plans/adä b.json"])
 common = {"date": dates, "note": text}
 heights = many(cm(10, 120))
 
@@ -242,8 +243,8 @@ def _records():
         ),
         landing_practice_weeks=tenths(0, 50),
         soft_surface=st.booleans(),
-        method=maybe(said),
-        plan=maybe(said),
+        method=maybe(files),
+        plan=maybe(files),
         log=many(sessions, 0, 2),
         agreed=many(st.builds(Agreement, said, dates, said), 0, 2),
         remark=text,

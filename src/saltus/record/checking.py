@@ -5,6 +5,7 @@ import difflib
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from pathlib import PurePosixPath
 from typing import Any
 
 from saltus.errors import Fault
@@ -15,6 +16,8 @@ __all__ = ["Checker", "Row"]
 
 Path = tuple[str | int, ...]
 
+_LARGEST = 10**15
+"""Whole numbers beyond it are not even turned into numbers with a point."""
 _FIRST_YEAR, _LAST_YEAR = 1900, 2100
 _MISSING = object()
 
@@ -60,7 +63,7 @@ def _shown(value: object) -> str:
         return "true" if value else "false"
     if isinstance(value, dt.date):
         return value.isoformat()
-    if isinstance(value, float | int):
+    if isinstance(value, float) or (isinstance(value, int) and abs(value) < _LARGEST):
         return f"{value:g}"
     text = repr(value)
     return text if len(text) <= 60 else text[:57] + "..."
@@ -139,8 +142,10 @@ class Checker:
     def value(self, wanted: Field, unit: Unit | None, raw: object, path: Path) -> Any:
         """Check one value; the module's mark for "missing" where it is at fault."""
         match wanted.kind:
-            case Kind.TEXT | Kind.FILE:
+            case Kind.TEXT:
                 return self._text(wanted, raw, path)
+            case Kind.FILE:
+                return self._file(wanted, raw, path)
             case Kind.CHOICE:
                 return self._choice(wanted, raw, path)
             case Kind.CHOICES:
@@ -174,6 +179,25 @@ class Checker:
             self.fault(path, "must not be empty.")
             return _MISSING
         return raw
+
+    def _file(self, wanted: Field, raw: object, path: Path) -> Any:
+        """Check a path: beside the record or below, so that a record reaches nothing else."""
+        text = self._text(wanted, raw, path)
+        if text is _MISSING:
+            return _MISSING
+        file = PurePosixPath(text.replace("\\", "/"))
+        if (
+            not file.parts
+            or file.is_absolute()
+            or ".." in file.parts
+            or ":" in file.parts[0]
+            or "\0" in text
+        ):
+            self.fault(
+                path, f'"{text}" must be a path beside the record, such as "recordings/a.csv".'
+            )
+            return _MISSING
+        return str(file)
 
     def _choice(self, wanted: Field, raw: object, path: Path) -> Any:
         if not isinstance(raw, str):
@@ -211,7 +235,9 @@ class Checker:
         return raw
 
     def _number(self, wanted: Field, unit: Unit | None, raw: object, path: Path) -> Any:
-        if isinstance(raw, bool) or not isinstance(raw, int | float) or math.isnan(raw):
+        if isinstance(raw, bool) or not isinstance(raw, int | float):
+            return self._wrong_kind(wanted, raw, path)
+        if not (abs(raw) < _LARGEST):  # nor infinite, nor undefined
             return self._wrong_kind(wanted, raw, path)
         if wanted.kind is Kind.WHOLE and raw != int(raw):
             return self._wrong_kind(wanted, raw, path)

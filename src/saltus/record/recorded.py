@@ -43,7 +43,6 @@ def analyse_all(record: Record, checker: Checker) -> Record:
     Files that are missing or cannot be read are noted with `checker`, under the field
     ``file``; what was left out or is doubtful is among the notes of the result.
     """
-    folder = record.source.parent if record.source else Path()
     notes: list[str] = []
     tests: list[Observation | RecordedTest] = []
     for i, test in enumerate(record.tests):
@@ -51,7 +50,10 @@ def analyse_all(record: Record, checker: Checker) -> Record:
             tests.append(test)
             continue
         where = ("test", i, "file")
-        path = folder / test.file
+        if record.source is None:
+            checker.fault(where, "a record that stands in no file has no recordings beside it.")
+            continue
+        path = record.source.parent / test.file
         if not path.is_file():
             checker.fault(
                 where, f"there is no recording {test.file} beside the record: check the name."
