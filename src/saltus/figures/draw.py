@@ -10,7 +10,7 @@ import altair as alt
 import vl_convert
 
 from saltus.errors import UsageError
-from saltus.figures.theme import config
+from saltus.figures.theme import LIGHT, Palette, config
 
 __all__ = ["FORMATS", "Figure", "as_svg", "check_path", "save", "specification"]
 
@@ -47,9 +47,9 @@ class Figure:
     samples: Mapping[str, Sequence[Mapping[str, Any]]] = field(default_factory=dict)
 
 
-def specification(figure: Figure) -> dict[str, Any]:
+def specification(figure: Figure, palette: Palette = LIGHT) -> dict[str, Any]:
     """Give the Vega-Lite specification of `figure` in the common theme."""
-    themed: Any = figure.chart.properties(config=alt.Config(**config()))
+    themed: Any = figure.chart.properties(config=alt.Config(**config(palette)))
     specified: dict[str, Any] = themed.to_dict()
     specified["datasets"] = {**specified.get("datasets", {}), **figure.samples}
     return specified
