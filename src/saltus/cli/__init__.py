@@ -11,6 +11,7 @@ import typer
 from saltus import __version__
 from saltus.cli.analyse import analyse
 from saltus.cli.assess import assess
+from saltus.cli.backup import backup, restore
 from saltus.cli.example import example
 from saltus.cli.plan import plan
 from saltus.cli.serve import serve
@@ -44,8 +45,10 @@ def _root(
 
 app.command()(analyse)
 app.command()(assess)
+app.command()(backup)
 app.command()(example)
 app.command()(plan)
+app.command()(restore)
 app.command()(serve)
 app.command()(simulate)
 

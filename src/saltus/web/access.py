@@ -9,8 +9,11 @@ from saltus.web.models import Athlete, MethodCopy, Share, Squad, TestDay, User
 __all__ = [
     "athlete_for",
     "athletes_of",
+    "host_of",
     "may_edit",
     "method_for",
+    "own_athlete_for",
+    "own_squad_for",
     "sees_health",
     "squad_for",
     "squads_of",
@@ -91,3 +94,33 @@ def sees_health(user: User, athlete: Athlete) -> bool:
         athlete.health_shared
         and Share.objects.filter(squad=athlete.squad_id, user=user, sees_health=True).exists()
     )
+
+
+def own_squad_for(request: HttpRequest, squad_id: int) -> Squad:
+    """A squad of which this person is the owner; 404 for everybody else's, shared or not."""
+    squad = Squad.objects.filter(pk=squad_id, owner=user_of(request)).first()
+    if squad is None:
+        raise Http404
+    return squad
+
+
+def own_athlete_for(request: HttpRequest, athlete_id: object, *, deleted: bool = False) -> Athlete:
+    """An athlete of an own squad, among the present or among the deleted; 404 otherwise."""
+    athlete = (
+        Athlete.objects.filter(
+            pk=athlete_id, squad__owner=user_of(request), deleted__isnull=not deleted
+        )
+        .select_related("squad")
+        .first()
+    )
+    if athlete is None:
+        raise Http404
+    return athlete
+
+
+def host_of(request: HttpRequest) -> User:
+    """Whoever keeps this installation (the first account); 404 for everybody else."""
+    user = user_of(request)
+    if not user.is_superuser:
+        raise Http404
+    return user

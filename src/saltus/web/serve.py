@@ -7,10 +7,14 @@ import sqlite3
 import time
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from saltus.errors import UsageError
 
-__all__ = ["prepare", "serve"]
+if TYPE_CHECKING:
+    from saltus.web.backups import Place
+
+__all__ = ["place_of_backups", "prepare", "serve"]
 
 _THREADS = 8
 _BACKUPS_KEPT = 10
@@ -64,12 +68,7 @@ def serve(host: str, port: int, say: Callable[[str], None]) -> None:
 
 def prepare(say: Callable[[str], None]) -> None:
     """Bring the database up to date, after a backup, and make the files that pages need."""
-    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "saltus.web.settings")
-    import django
-    from django.apps import apps
-
-    if not apps.ready:
-        django.setup()
+    _set_up()
     from django.conf import settings
     from django.core.management import call_command
     from django.db import connection
@@ -83,6 +82,41 @@ def prepare(say: Callable[[str], None]) -> None:
             path = back_up(Path(connection.settings_dict["NAME"]))
             say(f"The database was copied to {path} before it is brought up to date.")
         call_command("migrate", interactive=False, verbosity=0)
+    from saltus.web.deletion import purge_expired
+
+    purged = purge_expired()
+    if purged:
+        say(f"{purged} of the athletes that were deleted a month ago or more are gone for good.")
+    call_command("clearsessions")
+
+
+def place_of_backups() -> "Place":
+    """Where this installation keeps its database, recordings and backups.
+
+    Raises
+    ------
+    UsageError
+        If the database is PostgreSQL, which has tools of its own; the sentence says which.
+    """
+    _set_up()
+    from saltus.web.backups import place_here
+
+    place = place_here()
+    if place is None:
+        raise UsageError(
+            "The data is in PostgreSQL, which has its own tools: pg_dump and pg_restore, and a "
+            "copy of the folder of recordings. docs/hosting.md gives the commands."
+        )
+    return place
+
+
+def _set_up() -> None:
+    os.environ.setdefault("DJANGO_SETTINGS_MODULE", "saltus.web.settings")
+    import django
+    from django.apps import apps
+
+    if not apps.ready:
+        django.setup()
 
 
 def back_up(database: Path) -> Path:

@@ -9,4 +9,5 @@ urlpatterns = [
     path("sign-in/", views.SignIn.as_view(), name="sign-in"),
     path("sign-out/", LogoutView.as_view(), name="sign-out"),
     path("welcome/", views.first_account, name="first-account"),
+    path("invitation/<str:token>/", views.invitation, name="invitation"),
 ]

@@ -1,16 +1,22 @@
-"""Signing in and out, and the first account."""
+"""Signing in and out, the first account, and invitations."""
 
+from django.contrib import messages
 from django.contrib.auth import login
 from django.contrib.auth.views import LoginView
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from saltus.web.accounts.forms import FirstAccountForm, SignInForm
+from saltus.web.access import user_of
+from saltus.web.accounts.forms import FirstAccountForm, InvitedAccountForm, SignInForm
+from saltus.web.accounts.invitations import accept, invitation_of
 from saltus.web.models import Squad, User
 
-__all__ = ["SignIn", "first_account"]
+__all__ = ["SignIn", "first_account", "invitation"]
+
+_BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
 class SignIn(LoginView):
@@ -35,12 +41,41 @@ def first_account(request: HttpRequest) -> HttpResponse:
     form = FirstAccountForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         with transaction.atomic():
-            user = User.objects.create_user(
-                form.cleaned_data["email"],
-                form.cleaned_data["password"],
-                name=form.cleaned_data["name"],
-            )
-            Squad.objects.create(owner=user, name=form.cleaned_data["squad"])
-        login(request, user, backend="django.contrib.auth.backends.ModelBackend")
+            # Whoever comes first keeps the installation: backups are theirs.
+            user = _make_account(form, is_superuser=True)
+        login(request, user, backend=_BACKEND)
         return redirect("squad")
     return render(request, "accounts/first_account.html", {"form": form})
+
+
+@require_http_methods(["GET", "POST"])
+def invitation(request: HttpRequest, token: str) -> HttpResponse:
+    """Accept an invitation: with the account one has, or with a new one."""
+    invited = invitation_of(token)
+    if invited is None:
+        return render(request, "accounts/invitation_over.html", status=404)
+    signed_in = request.user.is_authenticated
+    form = None if signed_in else InvitedAccountForm(request.POST or None)
+    if request.method == "POST" and (form is None or form.is_valid()):
+        with transaction.atomic():
+            user = user_of(request) if form is None else _make_account(form)
+            accept(invited, user)
+        if not signed_in:
+            login(request, user, backend=_BACKEND)
+        messages.success(
+            request, _("%(squad)s is open to you now.") % {"squad": invited.squad.name}
+        )
+        return redirect("squad")
+    return render(request, "accounts/invitation.html", {"form": form, "invitation": invited})
+
+
+def _make_account(form: FirstAccountForm, **fields: bool) -> User:
+    user = User.objects.create_user(
+        form.cleaned_data["email"],
+        form.cleaned_data["password"],
+        name=form.cleaned_data["name"],
+        **fields,
+    )
+    if form.cleaned_data["squad"]:
+        Squad.objects.create(owner=user, name=form.cleaned_data["squad"])
+    return user

@@ -50,6 +50,10 @@ class AuditEntry(models.Model):
     athlete = models.ForeignKey(
         Athlete, on_delete=models.CASCADE, null=True, blank=True, related_name="actions"
     )
+    about = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    """The other coach, where the action concerns one."""
     detail = models.CharField(max_length=300, blank=True, default="")
 
     class Meta:
