@@ -3,11 +3,12 @@ import datetime as dt
 import numpy as np
 import pytest
 
-from saltus.athlete.change import SMALLEST_WORTHWHILE_M, change_since, compared_with
+from saltus.athlete.change import SMALLEST_WORTHWHILE_M, Change, change_since, compared_with
 from saltus.athlete.history import TrainingBlock
 from saltus.athlete.observations import Jump, JumpMethod, JumpStyle
 from saltus.athlete.posterior import Problem, fit
 from saltus.athlete.qualities import Quality
+from saltus.quantities import Estimate
 
 EARLY, LATE = dt.date(2026, 8, 1), dt.date(2026, 10, 1)
 
@@ -100,3 +101,13 @@ def test_nothing_to_compare_with_is_said(person):
     assert compared_with(fitted(person, (LATE, 0.38)), []) is None
     with pytest.raises(ValueError, match="not in"):
         change_since(fitted(person, (LATE, 0.38)), EARLY)
+
+
+@pytest.mark.parametrize(
+    ("better", "worse", "verdict"),
+    [(0.85, 0.0, "rise"), (0.0, 0.85, "fall"), (0.1, 0.05, "none"), (0.6, 0.02, "unclear")],
+)
+def test_the_verdict_is_given_only_where_it_is_sure(better, worse, verdict):
+    change = Change(EARLY, Estimate.normal(0.0, 0.01), 0.5, better, worse)
+
+    assert change.verdict == verdict

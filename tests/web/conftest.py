@@ -44,6 +44,12 @@ load_kg = 95
 """
 
 
+@pytest.fixture(autouse=True)
+def nothing_in_the_background(settings):
+    """Tests that want assessments work them off themselves (saltus.web.background.work_off)."""
+    settings.ASSESS_IN_BACKGROUND = False
+
+
 def make_user(name):
     return User.objects.create_user(f"{name.casefold()}@example.org", PASSWORD, name=name)
 

@@ -23,6 +23,9 @@ SMALLEST_WORTHWHILE_M = 0.2 * 0.05
 Cohen 1988). That is put at 5 cm: 6 cm in 45 volleyball players (Kozinc et al., squat jump
 0.39 ± 0.06 m), less the noise of the readings."""
 
+_SURE = 0.8
+# A change is called real with the probability that every interval of ours holds.
+
 _APART = dt.timedelta(weeks=3)
 # Without a block on record: two tests that are closer than this frame no block of training.
 
@@ -50,6 +53,17 @@ class Change:
     probability_up: float
     probability_worthwhile: float
     probability_worse: float
+
+    @property
+    def verdict(self) -> str:
+        """In a word: "rise", "fall", "none" (too small to matter), or "unclear"."""
+        if self.probability_worthwhile >= _SURE:
+            return "rise"
+        if self.probability_worse >= _SURE:
+            return "fall"
+        if self.probability_worthwhile + self.probability_worse <= 1 - _SURE:
+            return "none"
+        return "unclear"
 
 
 def compared_with(posterior: Posterior, blocks: Sequence[TrainingBlock]) -> dt.date | None:

@@ -11,3 +11,14 @@ class WebConfig(AppConfig):
     name = "saltus.web"
     label = "web"
     default_auto_field = "django.db.models.BigAutoField"
+
+    def ready(self) -> None:
+        """Have summaries follow what they tell of."""
+        from django.db.models.signals import post_save
+
+        from saltus.web import summaries
+        from saltus.web.models import Revision, StoredAssessment, StoredPlan
+
+        post_save.connect(summaries.on_revision, sender=Revision)
+        post_save.connect(summaries.on_plan, sender=StoredPlan)
+        post_save.connect(summaries.on_assessment, sender=StoredAssessment)

@@ -76,6 +76,7 @@ def _change(change: Change) -> dict[str, Any]:
         "probability_up": change.probability_up,
         "probability_worthwhile": change.probability_worthwhile,
         "probability_worse": change.probability_worse,
+        "verdict": change.verdict,
     }
 
 
