@@ -194,7 +194,7 @@ def _start_of_rise(
         mid_x, mid_y = np.dot(weight, since) / total, np.dot(weight, y) / total
         x = since - mid_x
         spread = np.dot(weight, x * x)
-        slope = np.dot(weight, x * (y - mid_y)) / spread
+        slope = np.dot(weight, x * (y - mid_y)) / spread if spread > 0 else 0.0
         if slope <= 0:
             continue
         starts.append(float(mid_x - mid_y / slope))

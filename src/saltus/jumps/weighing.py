@@ -295,10 +295,9 @@ def short_stand(trace: Trace, first: int, before: int) -> Stand | None:
     means = trace.force_n[first : first + count * block].reshape(count, block).mean(axis=1)
     for blocks in range(min(count, 20), 3, -1):
         part = means[:blocks]
-        if np.abs(part / np.median(part) - 1).max() <= 0.02:
+        middle = float(np.median(part))
+        if middle >= LEAST_WEIGHT_N and np.abs(part / middle - 1).max() <= 0.02:
             last = first + (blocks - (blocks > 4)) * block  # the end already moves
-            if part.mean() < LEAST_WEIGHT_N:
-                return None
             return _stand(trace, first, last, short=True)
     return None
 
