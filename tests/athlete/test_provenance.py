@@ -1,8 +1,10 @@
 import json
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
+from saltus.athlete import provenance as module
 from saltus.athlete.observations import Lift, Maximum
 from saltus.athlete.posterior import Problem, fit
 from saltus.athlete.provenance import FIGURES, provenance, provenance_document
@@ -21,7 +23,33 @@ def test_shares_of_a_figure_add_up_to_one(person, tests):
     assert tuple(found) == FIGURES
     for each in found.values():
         assert all(part.share >= 0 for part in each.parts)
-        assert each.before + sum(part.share for part in each.parts) == pytest.approx(1.0)
+        assert sum(part.share for part in each.parts) == pytest.approx(1.0)
+        assert each.bits == pytest.approx(-np.log2(each.narrowed))
+
+
+def test_the_last_heard_of_two_like_tests_gets_no_less_than_the_first(person, tests):
+    """Shapley's symmetry: readings that say the same get the same, whatever the order."""
+    twin = replace(tests[2], label="again")
+    _, found = found_for(person, [*tests, twin])
+
+    squats = [
+        part
+        for part in found[Quality.MAX_STRENGTH].parts
+        if part.reading.kind is ReadingKind.SQUAT_MAXIMUM
+    ]
+    assert squats[0].share == pytest.approx(squats[1].share, rel=1e-6)
+    assert squats[0].narrows < 0.1
+
+
+def test_many_tests_are_shared_out_almost_as_all_orders_would(person, tests, monkeypatch):
+    posterior, few = found_for(person, tests)
+    monkeypatch.setattr(module, "_MOST_ORDERS", 4)
+    rough = {each.figure: each for each in provenance(posterior)}
+    exact = few["jump"].parts[0]
+
+    assert len(posterior.problem.readings) == 3
+    assert rough["jump"].parts[0].reading == exact.reading
+    assert rough["jump"].parts[0].share == pytest.approx(exact.share, abs=0.1)
 
 
 def test_strength_comes_from_the_squat_and_the_jump_from_the_jumps(person, tests):
@@ -84,7 +112,7 @@ def test_without_tests_everything_was_believed_before(person):
     posterior = fit(Problem(person, [], [], person.body_masses[-1].date))
 
     for each in provenance(posterior):
-        assert each.before == pytest.approx(1.0)
+        assert each.bits == pytest.approx(0.0)
         assert each.narrowed == pytest.approx(1.0)
         assert each.parts == ()
 

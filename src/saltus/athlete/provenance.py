@@ -1,18 +1,19 @@
 """Which tests a figure comes from, and how much each of them narrows it.
 
-At the mode the tests inform the unknowns like straight lines with normal errors: with the
-rows ``a_i`` of the Jacobian in units of error (reweighted, so that an outlying reading
-counts for little) the precision is ``P = I + sum a_i a_i'``. The variance of a figure with
-slope ``g`` is ``g' P^-1 g``, and with ``v = P^-1 g``
-
-    g' P^-1 g = v'v + sum (a_i' v)^2
-
-the information about the figure, all else unknown, falls into a part of what was believed
-before any test and one part for each reading: the shares here. They are all positive and
-add up to one. Taking a reading away (Sherman & Morrison 1950, Ann Math Stat 21:124-127)
-tells how much wider the interval would be without it.
+At the mode the tests inform the unknowns like straight lines with normal errors: the rows
+``a_i`` of the Jacobian in units of error, reweighted so that an outlying reading counts for
+little. The figure and the readings are then jointly normal, and what the readings say of the
+figure is their mutual information, half the logarithm of the variance before over that
+after. By the chain rule it falls into one part for each reading, in the order in which they
+are heard; two squats tell little more than one, and whichever is heard first would get the
+credit. The share told here is the mean over the orders (Shapley 1953, Contributions to the
+Theory of Games 2:307-317): never negative, and adding up to one. How much wider the interval
+would be without a reading is told beside it (Sherman & Morrison 1950, Ann Math Stat
+21:124-127).
 """
 
+import itertools
+import math
 from dataclasses import dataclass
 from typing import Any
 
@@ -42,6 +43,8 @@ FIGURES: tuple[str, ...] = (JUMP, *(quality.value for quality in Quality))
 _STEP = 1e-4
 _ALL_BUT_NOTHING = 1e-9
 _LEAST_SHARE = 0.001
+_MOST_ORDERS = 120
+_SEED = 19530301
 _UNITS = {
     ReadingKind.SQUAT_JUMP: "m",
     ReadingKind.COUNTERMOVEMENT_JUMP: "m",
@@ -65,7 +68,7 @@ class Part:
     weight : float
         At the mode: 1 or more for one that fits, near 0 for one that cannot be believed.
     share : float
-        Its share of the information about the figure, 0 to 1.
+        Its share of what the tests say of the figure, 0 to 1.
     narrows : float
         How much wider the interval would be without it: 0.2 is a fifth.
     """
@@ -84,8 +87,8 @@ class Provenance:
     ----------
     figure : str
         One of :data:`FIGURES`.
-    before : float
-        Share of what was believed before any test of this athlete.
+    bits : float
+        What all the tests together say of the figure.
     narrowed : float
         Width of the interval over what it would be without any test.
     parts : tuple of Part
@@ -93,7 +96,7 @@ class Provenance:
     """
 
     figure: str
-    before: float
+    bits: float
     narrowed: float
     parts: tuple[Part, ...]
 
@@ -118,29 +121,65 @@ def provenance(posterior: Posterior) -> tuple[Provenance, ...]:
         weights, rows = np.empty(0), np.empty((0, mode.size))
     slopes = _slopes(posterior)
     precision = np.eye(mode.size) + rows.T @ rows
-    towards = np.linalg.solve(precision, slopes.T).T  # v of each figure, (figures, size)
+    towards = np.linalg.solve(precision, slopes.T).T  # P^-1 g of each figure, (figures, size)
     leverage = np.sum(rows * np.linalg.solve(precision, rows.T).T, axis=1)
+    before, after = np.sum(slopes**2, axis=1), np.sum(slopes * towards, axis=1)
+    shares = _shares(rows @ rows.T, rows @ slopes.T, before)
     found = []
-    for figure, slope, v in zip(FIGURES, slopes, towards, strict=True):
-        variance = float(slope @ v)
-        pull = (rows @ v) ** 2 / variance
-        # Without reading i the variance is g'v + (a_i'v)^2 / (1 - a_i' P^-1 a_i).
+    for k, figure in enumerate(FIGURES):
+        # Without reading i the variance is g'P^-1 g + (a_i'P^-1 g)^2 / (1 - a_i'P^-1 a_i).
+        pull = (rows @ towards[k]) ** 2 / after[k]
         wider = np.sqrt(1 + pull / np.maximum(1 - leverage, _ALL_BUT_NOTHING)) - 1
         parts = [
             Part(reading, float(weight), float(share), float(narrows))
             for reading, weight, share, narrows in zip(
-                problem.readings, weights, pull, wider, strict=True
+                problem.readings, weights, shares[k], wider, strict=True
             )
         ]
         found.append(
             Provenance(
                 figure=figure,
-                before=float(v @ v) / variance,
-                narrowed=float(np.sqrt(variance / (slope @ slope))),
+                bits=float(0.5 * np.log2(before[k] / after[k])),
+                narrowed=float(np.sqrt(after[k] / before[k])),
                 parts=tuple(sorted(parts, key=lambda part: -part.share)),
             )
         )
     return tuple(found)
+
+
+def _shares(
+    between: NDArray[np.float64], with_figures: NDArray[np.float64], before: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Share of each reading in what all of them say of each figure, shape (figures, m).
+
+    Parameters
+    ----------
+    between : ndarray, shape (m, m)
+        Covariance of the readings as predicted before any test, in units of their errors.
+    with_figures : ndarray, shape (m, figures)
+        Their covariance with the figures.
+    before : ndarray, shape (figures,)
+        Variance of the figures before any test.
+    """
+    m, figures = with_figures.shape
+    covariance = between + np.eye(m)
+    total = np.zeros((m, figures))
+    for order in _orders(m):
+        root = np.linalg.cholesky(covariance[np.ix_(order, order)])
+        heard = np.cumsum(np.linalg.solve(root, with_figures[order]) ** 2, axis=0)
+        left = np.vstack([before, np.maximum(before - heard, _ALL_BUT_NOTHING * before)])
+        total[order] += np.log(left[:-1] / left[1:])
+    whole = total.sum(axis=0)
+    return np.asarray((total / np.where(whole > 0, whole, 1.0)).T)
+
+
+def _orders(m: int) -> list[NDArray[np.int64]]:
+    """Every order of a few readings; of many, a sample, each with its reverse."""
+    if math.factorial(min(m, _MOST_ORDERS)) <= _MOST_ORDERS:
+        return [np.array(order, dtype=int) for order in itertools.permutations(range(m))]
+    rng = np.random.default_rng(_SEED)
+    sampled = [rng.permutation(m) for _ in range(_MOST_ORDERS // 2)]
+    return [each for order in sampled for each in (order, order[::-1])]
 
 
 def _slopes(posterior: Posterior) -> NDArray[np.float64]:
@@ -205,7 +244,7 @@ def provenance_document(posterior: Posterior) -> dict[str, Any]:
         ],
         "figures": {
             each.figure: {
-                "before": _short(each.before),
+                "bits": _short(each.bits),
                 "narrowed": _short(each.narrowed),
                 "parts": [
                     {

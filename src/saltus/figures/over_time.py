@@ -145,7 +145,7 @@ def _day() -> alt.X:
     # Days of the calendar, the same wherever the page is read.
     return alt.X(
         "date:T",
-        scale=alt.Scale(type="utc"),
+        scale=alt.Scale(type="utc", padding=10),
         axis=alt.Axis(title=None, format="%Y-%m", tickCount=5, grid=False, labelOverlap=True),
     )
 
