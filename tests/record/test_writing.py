@@ -474,3 +474,17 @@ def test_faulty_file_is_not_overwritten(minimal, tmp_path):
         write(parse(minimal), path)
 
     assert path.read_text(encoding="utf-8") == "name = Ada"
+
+
+def test_a_new_standing_reach_leaves_the_jumps_that_were_touched_as_high_as_they_were(full):
+    record = parse(full, recordings=False)
+    person = replace(record.person, standing_reach_m=2.34)
+
+    text = render(replace(record, person=person), full)
+
+    changed = parse(text, recordings=False)
+    assert changed.tests == record.tests
+    assert changed.person.standing_reach_m == pytest.approx(2.34)
+    assert "touched_cm = [275.41, 276.41]" in text
+    assert "standing_reach_in = 91.5" in text
+    assert "# measured with a tape in inches" in text

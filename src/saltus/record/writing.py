@@ -82,6 +82,7 @@ def render(record: Record, old: str | None = None, source: str = "record") -> st
     text = old if old is not None else _HEAD
     known = plain(parse(old, source, recordings=False)) if old is not None else {}
     sections = cut(text, source)
+    _keep_reach(sections, known, wanted)
     for name, table in _tables().items():
         _update(sections, name, table, known.get(name, []), wanted.get(name, []))
     text = joined(sections)
@@ -99,6 +100,33 @@ def render(record: Record, old: str | None = None, source: str = "record") -> st
                 ],
             )
     return text
+
+
+def _keep_reach(
+    sections: list[Section],
+    known: dict[str, list[PlainRow]],
+    wanted: dict[str, list[PlainRow]],
+) -> None:
+    """Write the standing reach into jumps that were touched, before the athlete's changes.
+
+    Those jumps were as high as they were, whatever is measured later.
+    """
+    before, after = (
+        next(iter(rows.get("athlete", [])), {}).get("standing_reach") for rows in (known, wanted)
+    )
+    if before is None or alike(before, after):
+        return
+    reach = schema.TESTS["countermovement_jump"].field("standing_reach")
+    for section in sections:
+        if section.name != "test" or "touched_" not in section.text:
+            continue
+        document = tomlkit.parse(section.text)
+        body: Any = document["test"][0]
+        touched = any(key.startswith("touched_") for key in body)
+        if touched and not any(key in body for key in reach.units_by_key()):
+            ending = "\n" if section.text.endswith("\n") else ""
+            _set(body, reach, before)
+            section.text = tomlkit.dumps(document).rstrip("\n") + ending
 
 
 def _tables() -> dict[str, Table]:
