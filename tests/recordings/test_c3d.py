@@ -279,7 +279,7 @@ def test_a_file_without_platforms_or_names_of_force_asks(whole):
 
     with pytest.raises(AmbiguousColumns, match="several columns could be") as caught:
         read(path)
-    assert "saltus analyse bad.c3d --force" in str(caught.value)
+    assert f"saltus analyse {path} --force" in str(caught.value)
 
 
 def test_type_4_without_calibration_is_refused(feet, tmp_path, write_platforms):

@@ -1,5 +1,7 @@
 """Every shape of file that a coach may have, and every bad one."""
 
+import shlex
+
 import numpy as np
 import pytest
 
@@ -307,7 +309,7 @@ def test_asks_with_the_columns_and_the_command_when_it_is_ambiguous(names, saved
 
     message = str(caught.value)
     assert len(caught.value.columns) == 3
-    assert "saltus analyse 'two of them.csv' --time " in message
+    assert f"saltus analyse {shlex.quote(str(path))} --time " in message
     assert "--force " in message
     assert "--left " in message
     assert "--right " in message
@@ -553,6 +555,16 @@ def test_the_rate_given_overrides_time_and_a_contradiction_is_doubtful(saved, ti
 
     assert recording.rate_hz == 500
     assert any("the time column runs at 1000" in doubt for doubt in recording.doubts)
+
+
+def test_the_time_of_a_clock_is_refused_with_the_way_out(saved, force):
+    rows = [f"00:00:{i / 1000:06.3f},{value:.3f}" for i, value in enumerate(force)]
+    path = saved("time,Fz [N]\n" + "\n".join(rows) + "\n")
+
+    with pytest.raises(RecordingError, match=r"'00:00:00.000' is not a number.*--rate"):
+        read(path)
+
+    assert len(read(path, options=ReadOptions(rate_hz=1000))) == force.size
 
 
 def test_finds_recordings_in_files_and_folders(tmp_path):

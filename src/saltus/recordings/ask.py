@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from saltus.errors import AmbiguousColumns
 from saltus.recordings.columns import Column
 from saltus.recordings.options import ReadOptions
+from saltus.recordings.table import Table
 
 __all__ = ["ambiguous"]
 
@@ -13,11 +14,10 @@ __all__ = ["ambiguous"]
 def ambiguous(
     why: str,
     *,
-    source: str,
+    table: Table,
     columns: Sequence[Column],
     candidates: Sequence[Column],
     options: ReadOptions,
-    rate_known: bool = False,
 ) -> AmbiguousColumns:
     """Build the error that lists the columns and shows the commands to choose from.
 
@@ -25,16 +25,14 @@ def ambiguous(
     ----------
     why : str
         What is unclear, as the rest of a sentence.
-    source : str
-        File name.
+    table : Table
+        What was read.
     columns : sequence of Column
         All columns.
     candidates : sequence of Column
         Those that may be the force, likeliest first.
     options : ReadOptions
         What was given already; it stays in the commands.
-    rate_known : bool
-        Whether the file states its rate, so that none need be given.
     """
     headings = [column.heading for column in columns]
     names = [h.name.lower() for h in headings]
@@ -50,7 +48,7 @@ def ambiguous(
         when = ["--time", shlex.quote(options.time)]
     elif time is not None and options.rate_hz is None:
         when = ["--time", call(time)]
-    if not when and (options.rate_hz is not None or not rate_known):
+    if not when and (options.rate_hz is not None or table.stated_rate_hz is None):
         when = ["--rate", f"{options.rate_hz or 1000:g}"]
     units = [column.force_unit for column in candidates if column.force_unit]
     unit = ["--unit", options.unit or (units[0] if units else "N")]
@@ -58,7 +56,7 @@ def ambiguous(
     right = next((c for c in candidates if c.side == "right"), None)
     if left is None or right is None:
         left, right = (candidates[0], candidates[1]) if len(candidates) > 1 else (None, None)
-    start = ["saltus", "analyse", shlex.quote(source)]
+    start = ["saltus", "analyse", shlex.quote(table.to_call)]
     commands = []
     if candidates:
         total = next((c for c in candidates if c.side == "total"), candidates[0])
@@ -71,7 +69,7 @@ def ambiguous(
     more = f"\n  ... and {len(headings) - 60} more" if len(headings) > 60 else ""
     shown = "\n".join("  " + " ".join(command) for command in commands)
     return AmbiguousColumns(
-        f"{source}: {why}. The columns are:\n{listed}{more}\n"
+        f"{table.source}: {why}. The columns are:\n{listed}{more}\n"
         f"Say which ones to take, by name or number, for example:\n{shown}",
         [h.shown for h in headings],
     )

@@ -62,6 +62,7 @@ class _C3D:
 
     def __init__(self, path: Path) -> None:
         self.source = path.name
+        self.path = path
         try:
             content = ezc3d.c3d(str(path))
             self.parameters: Mapping[str, Mapping[str, Any]] = content["parameters"]
@@ -108,7 +109,13 @@ class _C3D:
             for i in range(len(self.analogue))
         ]
         values = pl.DataFrame({str(i): channel for i, channel in enumerate(self.analogue)})
-        return Table(self.source, tuple(headings), values, stated_rate_hz=self.rate_hz)
+        return Table(
+            self.source,
+            tuple(headings),
+            values,
+            stated_rate_hz=self.rate_hz,
+            path=str(self.path),
+        )
 
     def _force_unit(self, channel: int) -> str | None:
         unit = self.unit(channel)

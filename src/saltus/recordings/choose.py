@@ -1,5 +1,7 @@
 """Which columns of a table are the vertical force and the time: by name, then by physics."""
 
+import math
+import shlex
 from collections.abc import Sequence
 
 import numpy as np
@@ -16,7 +18,8 @@ from saltus.recordings.units import TIME_UNITS, rough_factor
 __all__ = ["choose"]
 
 _CLEAR = 3.0  # the vertical force of a jumper is several times the horizontal one
-_HEAVIEST_N = 1300.0
+_HEAVIEST_N = 1300.0  # more standing on two plates alike is one force written twice
+_LARGEST = 1e12  # in any unit
 _SAME_PERSON = 0.05  # left and right must add up to the total within 5 %
 
 
@@ -68,11 +71,10 @@ class _Chooser:
         columns = [Column(c.heading, "time") if c is self.time else c for c in self.columns]
         return ambiguous(
             why,
-            source=self.table.source,
+            table=self.table,
             columns=columns,
             candidates=candidates,
             options=self.options,
-            rate_known=self.table.stated_rate_hz is not None,
         )
 
     # -- time ---------------------------------------------------------------------------------
@@ -118,16 +120,21 @@ class _Chooser:
                 c for c in self.columns if c.kind == "time" and c is not time and table.has(c.index)
             ]
             signals.time = _floats(
-                table.column(time.index) if options.rate_hz else table.checked(time.index)
+                table.column(time.index)
+                if options.rate_hz
+                else table.checked(
+                    time.index, " If the samples are evenly spaced, give --rate instead of time."
+                )
             )
             for other in same:
                 if options.time is None and not self._same_time(signals, other):
                     raise self._ask(
                         "there are several time columns that differ", self._force_candidates()
                     )
-            nameless = time.kind == "unknown" and options.time is None
-            step = float(np.nanmedian(np.diff(signals.time[:2000]))) if len(signals.time) > 1 else 0
-            if nameless and options.rate_hz is None and step >= 0.1:
+            nameless = time.kind == "unknown" and options.time is None and options.rate_hz is None
+            # a nameless column is only taken for time where its steps are even numbers
+            step = float(np.median(np.diff(signals.time[:2000]))) if nameless else 0.0
+            if step >= 0.1:
                 raise RecordingError(
                     f"{table.source}: column 1 counts in steps of {step:g}, which may be "
                     "milliseconds or sample numbers; give the sampling rate with --rate."
@@ -142,7 +149,7 @@ class _Chooser:
         elif options.rate_hz is None:
             raise RecordingError(
                 f"{table.source}: there is no time column and no sampling rate; give it with "
-                f"--rate, for example: saltus analyse {table.source} --rate 1000"
+                f"--rate, for example: saltus analyse {shlex.quote(table.to_call)} --rate 1000"
             )
 
     def _same_time(self, signals: Signals, other: Column) -> bool:
@@ -251,8 +258,9 @@ class _Chooser:
         assert signals.right is not None
         if total:
             both = self._channel(total[0])
-            error = np.nanmedian(np.abs(both.force - signals.left.force - signals.right.force))
-            if error > _SAME_PERSON * standing_load(both.force):
+            units = {both.unit, signals.left.unit, signals.right.unit}
+            sum_n = signals.left.force + signals.right.force
+            if len(units) == 1 and _differ(both.force, sum_n) > _SAME_PERSON:
                 raise self._ask(
                     f"{left.heading.shown} and {right.heading.shown} do not add up to "
                     f"{total[0].heading.shown}",
@@ -265,10 +273,10 @@ class _Chooser:
         channels = [self._channel(c) for c in columns]
         for i, first in enumerate(channels):
             for second in channels[i + 1 :]:
-                load = standing_load(first.force)
-                same = np.nanmedian(np.abs(first.force - second.force)) < 0.005 * load
+                same = _differ(first.force, second.force) < 0.005
+                load_n = 2 * standing_load(first.force) * rough_factor(first.unit)
                 # two feet may share a person evenly, but not two persons
-                if same and 2 * load * rough_factor(first.unit) > _HEAVIEST_N:
+                if same and load_n > _HEAVIEST_N:
                     raise self._ask(
                         f"{first.name} and {second.name} hold the same force, so that they are "
                         "not two feet",
@@ -295,8 +303,17 @@ class _Chooser:
         return np.stack(found, axis=1) if len(found) == 2 else None
 
 
+def _differ(first: Floats, second: Floats) -> float:
+    """Typical difference of two forces, as a share of the load; infinite where they never meet."""
+    both = np.isfinite(first) & np.isfinite(second)
+    load = standing_load(first)
+    if not both.any() or load == 0:
+        return math.inf
+    return float(np.median(np.abs(first[both] - second[both]))) / load
+
+
 def _floats(series: pl.Series) -> Floats:
-    """Column as an array; gaps and infinities are NaN."""
+    """Column as an array; gaps and what no sensor puts out are NaN."""
     values = np.array(series.fill_null(float("nan")).to_numpy(), dtype=np.float64)
-    values[np.isinf(values)] = np.nan
+    values[~(np.abs(values) < _LARGEST)] = np.nan
     return values

@@ -42,7 +42,7 @@ def load(path: Path, layout: Layout, wanted: Collection[int]) -> Table:
     RecordingError
         If the file stops in the middle of a line.
     """
-    reading = _Reading(path.name, layout, tuple(sorted(wanted)))
+    reading = _Reading(path, layout, tuple(sorted(wanted)))
     for block in _blocks(path, layout):
         if not reading.add(block):
             break
@@ -53,7 +53,7 @@ def load(path: Path, layout: Layout, wanted: Collection[int]) -> Table:
 class _Reading:
     """Rows read so far."""
 
-    source: str
+    path: Path
     layout: Layout
     wanted: tuple[int, ...]
     frames: list[pl.DataFrame] = field(default_factory=list)
@@ -68,7 +68,7 @@ class _Reading:
         lines = block.count(b"\n") + (not block.endswith(b"\n"))
         if frame.height != lines:
             raise RecordingError(
-                f"{self.source}: near line {self._line(frame.height)} a quoted cell is never "
+                f"{self.path.name}: near line {self._line(frame.height)} a quoted cell is never "
                 "closed; export the recording again."
             )
         end = None
@@ -90,7 +90,8 @@ class _Reading:
         values = pl.concat(self.frames) if self.frames else pl.DataFrame()
         del self.frames[:]
         return Table(
-            source=self.source,
+            source=self.path.name,
+            path=str(self.path),
             headings=layout.headings,
             values=values,
             first_line=layout.first_line,
@@ -164,7 +165,7 @@ class _Reading:
         )
         if len(cells) < len(above) and len(above) >= width:
             raise RecordingError(
-                f"{self.source}: the file stops in the middle of line "
+                f"{self.path.name}: the file stops in the middle of line "
                 f"{layout.first_line + self.rows - 1}: it was cut off. Export or copy it again."
             )
         if self.last_lines[-1] and self.frames and self.frames[-1].height:

@@ -29,6 +29,7 @@ _BOMS = (
 _LINE_END = re.compile(r"\r\n|\n|\r")
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
 _COMMA_NUMBER = re.compile(r"[+-]?(\d+,?\d*|,\d+)([eE][+-]?\d+)?")
+_CLOCK = re.compile(r"(\d{4}-\d\d-\d\d[T ]?)?\d{1,2}:\d\d(:\d\d)?([.,]\d+)?")
 MISSING = frozenset({"", "nan", "na", "n/a", "null", "none", "-", "--", "inf", "-inf"})
 _UNIT_AT_END = re.compile(r"^(?P<name>.*?)\s*[\[(<]\s*(?P<unit>[^\])>]*?)\s*[\])>]\s*$")
 _UNIT_SUFFIX = re.compile(r"^(?P<name>.*[^_\s/,])\s*[_/,]\s*(?P<unit>ms|s|N|kN|kgf|lbf|BW|bw)$")
@@ -184,10 +185,14 @@ def _quoted_cells(line: str, delimiter: str) -> list[str]:
 
 
 def _mask(cells: Sequence[str], number: re.Pattern[str]) -> str:
-    """One letter a cell: n for a number, m for missing, t for text."""
-    return "".join(
-        "n" if number.fullmatch(cell) else "m" if cell.lower() in MISSING else "t" for cell in cells
-    )
+    """One letter a cell: n for a number or the time of a clock, m for missing, t for text."""
+    letters = []
+    for cell in cells:
+        if number.fullmatch(cell) or _CLOCK.fullmatch(cell):
+            letters.append("n")
+        else:
+            letters.append("m" if cell.lower() in MISSING else "t")
+    return "".join(letters)
 
 
 def _table(lines: Sequence[str], source: str) -> _Run:

@@ -63,6 +63,8 @@ class Table:
         Sampling rate that the preamble states.
     notes : tuple of str
         What was done so far.
+    path : str
+        Path as it was given, for commands.
     """
 
     source: str
@@ -72,6 +74,12 @@ class Table:
     bad: Mapping[int, BadCell] = field(default_factory=dict)
     stated_rate_hz: float | None = None
     notes: tuple[str, ...] = ()
+    path: str = ""
+
+    @property
+    def to_call(self) -> str:
+        """The file as a command would name it."""
+        return self.path or self.source
 
     def has(self, index: int) -> bool:
         """Whether column `index` was read."""
@@ -81,8 +89,15 @@ class Table:
         """Column `index` as it stands, gaps as nulls."""
         return self.values[str(index)]
 
-    def checked(self, index: int) -> pl.Series:
+    def checked(self, index: int, way_out: str = "") -> pl.Series:
         """Column `index`, in which every cell is a number or empty.
+
+        Parameters
+        ----------
+        index : int
+            Column, from 0.
+        way_out : str
+            End of the message.
 
         Raises
         ------
@@ -93,6 +108,6 @@ class Table:
             cell = self.bad[index]
             raise RecordingError(
                 f"{self.source}: line {cell.line}, column {index + 1} "
-                f"({self.headings[index].shown}): {cell.text!r} is not a number."
+                f"({self.headings[index].shown}): {cell.text!r} is not a number.{way_out}"
             )
         return self.column(index)
