@@ -6,14 +6,15 @@ from saltus.web.models.audit import AuditEntry
 from saltus.web.models.invitation import Invitation
 from saltus.web.models.method import MethodCopy
 from saltus.web.models.plan import StoredPlan
-from saltus.web.models.recording import StoredRecording
+from saltus.web.models.recording import IncomingRecording, StoredRecording
 from saltus.web.models.squad import Share, Squad
-from saltus.web.models.testday import TestDay
+from saltus.web.models.testday import TestDay, UnfinishedResult
 from saltus.web.models.user import User
 
 __all__ = [
     "Athlete",
     "AuditEntry",
+    "IncomingRecording",
     "Invitation",
     "MethodCopy",
     "Revision",
@@ -23,5 +24,6 @@ __all__ = [
     "StoredPlan",
     "StoredRecording",
     "TestDay",
+    "UnfinishedResult",
     "User",
 ]

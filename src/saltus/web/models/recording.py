@@ -1,13 +1,16 @@
 """Recordings that were uploaded."""
 
+import uuid
 from typing import ClassVar
 
 from django.conf import settings
 from django.db import models
 
 from saltus.web.models.athlete import Athlete
+from saltus.web.models.squad import Squad
+from saltus.web.models.testday import TestDay
 
-__all__ = ["StoredRecording"]
+__all__ = ["IncomingRecording", "StoredRecording"]
 
 
 class StoredRecording(models.Model):
@@ -39,3 +42,37 @@ class StoredRecording(models.Model):
 
     def __str__(self) -> str:
         return f"{self.name} of {self.athlete}"
+
+
+class IncomingRecording(models.Model):
+    """An uploaded file that no record names yet: whose it is, or how to read it, is open."""
+
+    id = models.UUIDField(primary_key=True, default=uuid.uuid4, editable=False)
+    squad = models.ForeignKey(Squad, on_delete=models.CASCADE, related_name="incoming")
+    test_day = models.ForeignKey(
+        TestDay, on_delete=models.CASCADE, null=True, related_name="incoming"
+    )
+    athlete = models.ForeignKey(
+        Athlete, on_delete=models.CASCADE, null=True, related_name="incoming"
+    )
+    """Whose it is, as far as is known."""
+    name = models.CharField(max_length=200)
+    """As the coach called it; never used as a path."""
+    sha256 = models.CharField(max_length=64)
+    suffix = models.CharField(max_length=8)
+    size = models.PositiveBigIntegerField()
+    date = models.DateField()
+    options = models.JSONField(default=dict)
+    """Fields of the record's test: kind, load, box, and how to read the file."""
+    analysis = models.JSONField(default=dict)
+    error = models.TextField(blank=True, default="")
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.SET_NULL, null=True)
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        """As they came."""
+
+        ordering: ClassVar[list[str]] = ["at", "name"]
+
+    def __str__(self) -> str:
+        return self.name
