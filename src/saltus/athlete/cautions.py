@@ -10,7 +10,7 @@ from saltus.athlete.health import Pain, PainBand, pain_band
 from saltus.athlete.person import Person
 from saltus.athlete.posterior import Posterior
 
-__all__ = ["cautions", "outlying_in_words"]
+__all__ = ["about_pain", "cautions", "outlying_in_words"]
 
 _PAIN_DAYS = 28
 _MASTER_AGE = 50
@@ -32,7 +32,7 @@ def cautions(person: Person, posterior: Posterior, pains: Sequence[Pain]) -> tup
     """
     on = posterior.dates[-1]
     return (
-        *_about_pain(pains, on),
+        *about_pain(pains, on),
         *_about_age(person, on),
         *_about_figures(person, posterior),
         "Saltus gives no medical advice; local rules and licensed practice come first.",
@@ -48,7 +48,8 @@ def outlying_in_words(posterior: Posterior) -> tuple[str, ...]:
     )
 
 
-def _about_pain(pains: Sequence[Pain], on: dt.date) -> list[str]:
+def about_pain(pains: Sequence[Pain], on: dt.date) -> list[str]:
+    """Those of the sentences that tell of pains, for whom may not read them."""
     said = []
     latest = {p.place: p for p in sorted(pains, key=lambda p: p.date)}
     for pain in latest.values():

@@ -2,28 +2,49 @@
 
 import hashlib
 import io
+import threading
+import uuid
+import weakref
 from typing import Any
 
 import numpy as np
 from django.utils import timezone
+from numpy.typing import NDArray
 
 import saltus
 from saltus.athlete.assess import assess_posterior, latest_day
+from saltus.athlete.cautions import about_pain
 from saltus.athlete.change import Change, change_since, compared_with
 from saltus.athlete.document import assessment_document
 from saltus.athlete.posterior import Posterior, Problem, fit
+from saltus.athlete.prior import Constant
+from saltus.athlete.provenance import provenance_document
+from saltus.athlete.timeline import timeline_document
 from saltus.athlete.usable import usable_tests
+from saltus.record.about import about
 from saltus.web.models import Athlete, StoredAssessment
 from saltus.web.records import record_of
 
-__all__ = ["assess_now", "inputs_of", "stored"]
+__all__ = ["assess_now", "inputs_of", "kept_draws", "latest", "stored", "up_to_date"]
+
+_SHAPE = 2
+"""Of what is kept; to be raised with every change of it, or pages look for what is not there."""
 
 _DRAWS_KEPT = 400
+_locks: "weakref.WeakValueDictionary[uuid.UUID, _Lock]" = weakref.WeakValueDictionary()
+_locks_lock = threading.Lock()
+
+
+class _Lock:
+    """A lock that goes away with its last user."""
+
+    def __init__(self) -> None:
+        self.lock = threading.Lock()
 
 
 def inputs_of(athlete: Athlete) -> str:
     """Hash of everything that the assessment of an athlete depends on, the day included."""
-    parts = (saltus.__version__, athlete.text, timezone.localdate().isoformat()[:7])
+    parts = (saltus.__version__, str(_SHAPE), athlete.text, timezone.localdate().isoformat()[:7])
     return hashlib.sha256("\0".join(parts).encode()).hexdigest()
 
 
@@ -31,6 +52,12 @@ def stored(athlete: Athlete) -> StoredAssessment | None:
     """The kept assessment, or None where there is none or its inputs have changed."""
     kept = getattr(athlete, "assessment", None)
     return kept if kept is not None and kept.inputs == inputs_of(athlete) else None
+
+
+def latest(athlete: Athlete) -> StoredAssessment | None:
+    """The kept assessment, out of date or not; None where there is none that can be shown."""
+    kept = getattr(athlete, "assessment", None)
+    return kept if kept is not None and kept.document.get("shape") == _SHAPE else None
 
 
 def assess_now(athlete: Athlete) -> StoredAssessment:
@@ -42,7 +69,7 @@ def assess_now(athlete: Athlete) -> StoredAssessment:
         If the record cannot be assessed; the sentence says why.
     """
     record = record_of(athlete)
-    tests, _left_out = usable_tests(record.observations)
+    tests, left_out = usable_tests(record.observations)
     on = latest_day(record.person, tests)
     posterior = fit(Problem(record.person, tests, record.blocks, on))
     assessment = assess_posterior(
@@ -53,7 +80,12 @@ def assess_now(athlete: Athlete) -> StoredAssessment:
         restrictions=record.restrictions,
     )
     document: dict[str, Any] = assessment_document(assessment)
-    document["history"] = []
+    document["history"] = timeline_document(posterior)
+    document["provenance"] = provenance_document(posterior)
+    document["about"] = about(record)
+    document["revision"], document["shape"] = athlete.revision, _SHAPE
+    document["cautions"] += left_out
+    document["health_cautions"] = about_pain(record.pains, on)
     since = compared_with(posterior, record.blocks)
     document["change"] = None if since is None else _change(change_since(posterior, since))
     kept, _ = StoredAssessment.objects.update_or_create(
@@ -65,6 +97,32 @@ def assess_now(athlete: Athlete) -> StoredAssessment:
         },
     )
     return kept
+
+
+def up_to_date(athlete: Athlete) -> StoredAssessment:
+    """The kept assessment, worked out now if it is missing or its inputs have changed.
+
+    Several who ask at once wait for one to work it out.
+
+    Raises
+    ------
+    SaltusError
+        As :func:`assess_now`.
+    """
+    with _locks_lock:
+        lock = _locks.setdefault(athlete.pk, _Lock())
+    with lock.lock:
+        kept = StoredAssessment.objects.filter(athlete=athlete).first()
+        if kept is not None and kept.inputs == inputs_of(athlete):
+            return kept
+        return assess_now(athlete)
+
+
+def kept_draws(kept: StoredAssessment) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Draws of the present, equally likely: log-qualities (n, 5), and half the leg, m, (n,)."""
+    with np.load(io.BytesIO(kept.draws)) as arrays:
+        now, constants = arrays["now"], arrays["constants"]
+    return now.astype(float), np.exp(constants[:, Constant.SEGMENT].astype(float))
 
 
 def _change(change: Change) -> dict[str, Any]:
