@@ -55,7 +55,6 @@ def test_a_record_has_all_that_assessing_and_planning_needs(squad, name):
     record = squad[name]
     days = [test.date for test in record.tests]
 
-    assert record.notes == ()
     assert len(record.observations) >= 4
     assert len(set(days)) >= 2
     assert TODAY - dt.timedelta(days=366) < min(days) < max(days) < TODAY
@@ -115,6 +114,14 @@ def test_recordings_are_of_every_form(folder, squad):
                 suffixes.add(test.file.suffix)
 
     assert suffixes == {".csv", ".txt", ".tsv", ".c3d"}
+
+
+def test_a_landing_on_bent_knees_is_noticed_and_nothing_else_is(squad):
+    notes = [note for record in squad.values() for note in record.notes]
+
+    assert len(notes) == 1
+    assert "2026-05-18-cmj.csv: countermovement jump 2 is doubtful" in notes[0]
+    assert "bent knees" in notes[0]
 
 
 def test_written_again_it_is_the_same_bit_for_bit(folder, tmp_path):

@@ -91,7 +91,13 @@ def member_files(member: Member) -> tuple[str, dict[str, Recording]]:
         if isinstance(test, RecordedTest):
             attempts = _PULLS if test.jump == "isometric_pull" else _JUMPS
             recordings[str(test.file)] = record_test(
-                test, athlete, attempts, rng, rate_hz=member.rate_hz, plates=member.plates
+                test,
+                athlete,
+                attempts,
+                rng,
+                rate_hz=member.rate_hz,
+                plates=member.plates,
+                bent_landing=dict(member.bent_landings).get(str(test.file)),
             )
         else:
             results[i] = coach.reading(test, rng)

@@ -26,7 +26,8 @@ _BREATH_N, _BREATH_HZ = 0.5, 0.25
 _SWAY, _SWAY_HZ = 0.012, (0.11, 0.31)
 _DAY_SD, _ATTEMPT_SD = 0.015, 0.02
 """Form, as a share of torque and of its rate; each share moves the height by about one."""
-_PULLS = 2
+_BENT_M = 0.14
+"""How much lower than at take-off somebody lands who bends the knees early."""
 
 Floats = NDArray[np.float64]
 
@@ -39,6 +40,7 @@ def record_test(
     *,
     rate_hz: float,
     plates: int,
+    bent_landing: int | None = None,
 ) -> Recording:
     """Record the attempts of one test, one after the other.
 
@@ -56,6 +58,8 @@ def record_test(
         Sampling rate, Hz.
     plates : int
         1 for the total only, 2 for one under each foot.
+    bent_landing : int or None
+        Number of the attempt, from 0, that ends on bent knees.
 
     Returns
     -------
@@ -64,12 +68,13 @@ def record_test(
     """
     day = 1 + _DAY_SD * rng.standard_normal()
     parts = []
-    for _ in range(attempts):
+    for attempt in range(attempts):
         form = float(day + _ATTEMPT_SD * rng.standard_normal())
         if test.jump == "isometric_pull":
             parts.append(_pull(athlete, test, form, rate_hz, rng))
         else:
-            parts.append(_jump(athlete, test, form, rate_hz, rng))
+            bend = _BENT_M if attempt == bent_landing else athlete.truth.landing_bend_m
+            parts.append(_jump(athlete, test, form, rate_hz, rng, bend))
     force = np.concatenate(parts)
     time = np.arange(force.size) / rate_hz
     on = force > 0
@@ -97,7 +102,12 @@ def _sway(time: Floats, rng: np.random.Generator) -> Floats:
 
 
 def _jump(
-    athlete: Athlete, test: RecordedTest, form: float, rate_hz: float, rng: np.random.Generator
+    athlete: Athlete,
+    test: RecordedTest,
+    form: float,
+    rate_hz: float,
+    rng: np.random.Generator,
+    bend_m: float,
 ) -> Floats:
     start = _STARTS[str(test.jump)]
     qualities = athlete.qualities(test.date)
@@ -112,7 +122,7 @@ def _jump(
         rate_hz=rate_hz,
         quiet_before_s=float(rng.uniform(1.6, 2.4)),
         after_s=2.5,
-        landing_bend_m=athlete.truth.landing_bend_m,
+        landing_bend_m=bend_m,
     )
     force = jump.force_n
     if start is Start.DROP:

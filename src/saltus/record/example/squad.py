@@ -19,12 +19,16 @@ class Member:
         What no test shows directly.
     rate_hz, plates : float, int
         Of the force plates, where there are any.
+    bent_landings : tuple of (str, int)
+        Recordings with a landing on bent knees, and in which attempt, from 0: such things
+        happen, and Saltus must notice.
     """
 
     name: str
     truth: Truth
     rate_hz: float = 1000.0
     plates: int = 2
+    bent_landings: tuple[tuple[str, int], ...] = ()
 
 
 SQUAD: tuple[Member, ...] = (
@@ -40,6 +44,7 @@ SQUAD: tuple[Member, ...] = (
             approach=1.17,
             left_share=0.512,
         ),
+        bent_landings=(("recordings/ines-adler/2026-05-18-cmj.csv", 1),),
     ),
     # A beginner: everything is to be had.
     Member(
