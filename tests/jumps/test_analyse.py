@@ -109,7 +109,25 @@ def test_coming_back_after_a_walk_is_no_flight_time(plate):
     (found,) = analyse(recording).jumps
 
     assert found.flight_time_s is None
+    assert found.landing_s is None
     assert found.height_impulse_m == pytest.approx(0.3315, abs=0.004)
+    assert not any("landing" in name for name in found.measures)
+    assert [phase.name for phase in found.phases][-1] == "propulsion"
+
+
+def test_where_the_stand_is_not_believed_the_flight_tells_the_phases(plate):
+    """A bar leant on before the jump: forward integration would be far too fast."""
+    truth = plate.sines(before=1.5)
+    force = truth.force[:3300].copy()
+    force[:1400] *= 0.93
+    (found,) = analyse(plate.recording(force)).jumps
+    at = {phase.name: phase for phase in found.phases}
+
+    assert found.trust is Trust.DOUBTFUL
+    assert found.height_impulse_m is None
+    assert found.value("peak_power") is None
+    assert found.height_flight_m == pytest.approx(truth.height, abs=0.003)
+    assert at["propulsion"].start_s == pytest.approx(truth.lowest, abs=0.03)
 
 
 def test_bent_knees_at_landing(plate):

@@ -6,13 +6,14 @@ from dataclasses import replace
 from typing import Final
 
 from saltus.jumps import asymmetry, hops, isometric
+from saltus.jumps.beginning import Occasion
 from saltus.jumps.catalogue import measure
 from saltus.jumps.classify import FEWEST_HOPS
 from saltus.jumps.find import Leap, leaps
 from saltus.jumps.flight import Visit, visits
 from saltus.jumps.integrate import Weight, weight_of
 from saltus.jumps.jump import Analysis, Jump, JumpKind, Measure, Trust
-from saltus.jumps.measuring import Occasion, measured_leap
+from saltus.jumps.measuring import measured_leap
 from saltus.jumps.plate import Trace, prepare
 from saltus.jumps.weighing import LEAST_WEIGHT_N, Stand, stands
 from saltus.recordings.recording import Recording

@@ -162,9 +162,7 @@ def weight_of(trace: Trace, visit: Visit, found: Sequence[Stand]) -> Weight | No
     return Weight(value, se, "from the mean force over the whole time on the plate")
 
 
-def flight_basis(
-    weight: Weight, take_off: Crossing, flight_s: float, before: Stand | None, after: Stand | None
-) -> Basis:
+def flight_basis(weight: Weight, take_off: Crossing, flight_s: float) -> Basis:
     """Take the velocity at take-off as half of what gravity takes away during the flight."""
     momentum = weight.value_n * flight_s / 2
     se = 0.05 * momentum
@@ -176,7 +174,7 @@ def flight_basis(
         0.0,
         (),
     )
-    return Basis(line, Source.FLIGHT, before, after)
+    return Basis(line, Source.FLIGHT, None, None)
 
 
 def basis_for(

@@ -2,37 +2,26 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from saltus.jumps.asymmetry import differences
-from saltus.jumps.classify import LONGEST_DROP_CONTACT_S, Descent, descent, kind_of
+from saltus.jumps.beginning import Occasion, Start, basis_of, start_of
+from saltus.jumps.classify import LONGEST_DROP_CONTACT_S
 from saltus.jumps.find import Leap
 from saltus.jumps.flight import Crossing
-from saltus.jumps.integrate import (
-    Basis,
-    Curves,
-    Source,
-    Weight,
-    basis_for,
-    curves,
-    flight_basis,
-)
-from saltus.jumps.jump import Integration, Jump, JumpKind, Measure, Phase
+from saltus.jumps.integrate import Basis, Weight, curves, flight_basis
+from saltus.jumps.jump import Integration, Jump, JumpKind, Measure, Phase, Trust
 from saltus.jumps.landing import Landed, landed
 from saltus.jumps.plate import Trace
 from saltus.jumps.propagation import Figure, State, propagate
-from saltus.jumps.push import RISING_M_S, flight_figures, onset_of, push_figures, push_phases
+from saltus.jumps.push import flight_figures, push_figures, push_phases
 from saltus.jumps.rebound import rebound_figures, rebound_phases
-from saltus.jumps.trust import Witness, judge
-from saltus.jumps.weighing import Stand, rest_line
+from saltus.jumps.trust import Verdict, Witness, judge
 
-__all__ = ["Occasion", "measured_leap"]
+__all__ = ["measured_leap"]
 
-_LOOK_BACK_S = 2.0
 _SHOWN_BEFORE_S = 0.75
 _SHOWN_AFTER_S = 1.0
-_SWING_S = 0.3
-_SLOW_HOLD_M_S = 0.12
 _FIRST_LANDING_S = 0.2
 
 _OF_FIRST_HOP = frozenset(
@@ -53,168 +42,8 @@ _OF_FIRST_HOP = frozenset(
 """What the first hop of a series does not have when it starts from a stand."""
 
 
-@dataclass(frozen=True, slots=True)
-class Occasion:
-    """A leap and what surrounds it.
-
-    Parameters
-    ----------
-    leap : Leap
-    stands : sequence of Stand
-        Of the visit.
-    weight : Weight or None
-        Of the visit.
-    starts_inside : bool
-        Whether the recording starts in the contact of this leap.
-    until : int
-        Where its landing ends at the latest.
-    in_series : bool
-        Whether it is one of a series of hops.
-    kind : JumpKind or None
-        What it is, where the coach says so.
-    doubts : tuple of str
-        About the recording.
-    """
-
-    leap: Leap
-    stands: Sequence[Stand]
-    weight: Weight | None
-    starts_inside: bool
-    until: int
-    in_series: bool
-    kind: JumpKind | None
-    doubts: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Start:
-    """How the push began."""
-
-    kind: JumpKind
-    way: Descent | None
-    onset: Crossing | None
-    held: bool
-    swung: bool
-    late: bool
-
-
-def _basis(trace: Trace, occasion: Occasion) -> Basis | None:
-    """What the integration stands on: stands beside the jump, else its own flight."""
-    leap, weight = occasion.leap, occasion.weight
-    basis = basis_for(trace, occasion.stands, leap.contact, leap.take_off, leap.landing)
-    if basis is not None and basis.source is Source.SHORT and leap.touch_down is not None:
-        basis = None  # what follows a landing is no stand
-    if basis is None and weight is not None and leap.landing is not None:
-        return flight_basis(weight, leap.take_off, leap.flight_s(trace.rate_hz), None, None)
-    return basis
-
-
-def _curve(trace: Trace, basis: Basis, first: float, last: float) -> Curves:
-    line = basis.line
-    return curves(
-        trace,
-        max(int(first), 0),
-        math.ceil(last) + 2,
-        weight_n=line.weight_n,
-        momentum_n_s=line.momentum_n_s,
-        at=line.at,
-    )
-
-
-def _crouch(trace: Trace, occasion: Occasion, basis: Basis) -> float | None:
-    """How much lower the last stand is than the one before it in the same contact, m."""
-    here = [
-        s
-        for s in occasion.stands
-        if s.first >= occasion.leap.contact.first and s.last <= occasion.leap.take_off.position
-    ]
-    if len(here) < 2 or basis.before is None:
-        return None
-    tall, low = here[-2], here[-1]
-    line = rest_line(trace, [tall, low], float(low.first))
-    curve = curves(
-        trace,
-        (tall.first + tall.last) // 2,
-        (low.first + low.last) // 2,
-        weight_n=line.weight_n,
-        momentum_n_s=line.momentum_n_s,
-        at=line.at,
-    )
-    return -float(curve.displacement_m[-1])
-
-
-def _start(trace: Trace, occasion: Occasion, basis: Basis | None) -> _Start:
-    """Kind, lowest point and onset."""
-    leap, rate = occasion.leap, trace.rate_hz
-    contact, off = leap.contact, leap.take_off.position
-    contact_s = (off - contact.first) / rate
-    from_air = leap.touch_down is not None
-    if basis is None:
-        kind = occasion.kind
-        if kind is None:
-            short = from_air and contact_s <= LONGEST_DROP_CONTACT_S
-            kind = JumpKind.DJ if short else JumpKind.CMJ
-            kind = JumpKind.HOPS if occasion.in_series else kind
-        rebound = kind in (JumpKind.DJ, JumpKind.HOPS)
-        onset = leap.touch_down if rebound else None
-        return _Start(kind, None, onset, held=True, swung=False, late=occasion.starts_inside)
-
-    stand = basis.before
-    stood = stand is not None and stand.first >= contact.first
-    look = max(contact.first, int(off - _LOOK_BACK_S * rate))
-    if stood and stand is not None:
-        look = stand.last - 1
-    curve = _curve(trace, basis, look, off)
-    way = descent(curve, off)
-    kind = kind_of(
-        way,
-        came_from_air=from_air,
-        contact_s=contact_s,
-        in_series=occasion.in_series,
-        stood_before=stood,
-        crouch_m=_crouch(trace, occasion, basis) if stood else None,
-    )
-    if occasion.kind is not None and occasion.kind is not JumpKind.ISOMETRIC:
-        kind = occasion.kind
-    if kind in (JumpKind.DJ, JumpKind.HOPS):
-        return _Start(kind, way, leap.touch_down, held=True, swung=False, late=False)
-
-    onset, held, swung = None, True, False
-    if stood and stand is not None:
-        before = way.fastest if kind is JumpKind.CMJ else _push_under_way(curve, off)
-        onset = onset_of(trace, stand, basis.line.weight_n, before)
-        if kind is JumpKind.SJ:
-            way = descent(curve, off, RISING_M_S)
-            at = curve.at(onset.position, curve.velocity_m_s) if onset is not None else 1.0
-            low = curve.at(way.lowest, curve.displacement_m)
-            from_low = (
-                curve.at(onset.position, curve.displacement_m) - low if onset is not None else 1.0
-            )
-            held = onset is not None and abs(at) < _SLOW_HOLD_M_S and from_low < 0.1
-            if not held:
-                onset = None
-        elif onset is not None:
-            swung = (way.start - onset.position) / rate > _SWING_S
-            if swung:
-                onset = None
-    elif kind is JumpKind.SJ:
-        held = way.dip_m < 0.05 and not occasion.starts_inside
-    late = (
-        occasion.starts_inside
-        and basis.source in (Source.AFTER, Source.FLIGHT)
-        and contact_s < LONGEST_DROP_CONTACT_S
-    )
-    return _Start(kind, way, onset, held=held, swung=swung, late=late)
-
-
-def _push_under_way(curve: Curves, take_off: float) -> float:
-    """Position of the highest force before take-off."""
-    last = max(int(take_off - curve.first), 1)
-    return float(curve.first + int(curve.force_n[:last].argmax()))
-
-
 def _measures(
-    trace: Trace, occasion: Occasion, basis: Basis | None, start: _Start, noise: float
+    trace: Trace, occasion: Occasion, basis: Basis | None, start: Start, noise: float
 ) -> tuple[dict[str, Measure], State]:
     leap, rate = occasion.leap, trace.rate_hz
     landing = leap.landing
@@ -292,7 +121,7 @@ def _phases(
     trace: Trace,
     occasion: Occasion,
     basis: Basis | None,
-    start: _Start,
+    start: Start,
     state: State,
     after: Landed | None,
 ) -> tuple[Phase, ...]:
@@ -349,56 +178,91 @@ def _integration(trace: Trace, basis: Basis | None, state: State) -> Integration
     )
 
 
-def measured_leap(trace: Trace, occasion: Occasion) -> Jump:
-    """Measure one leap and grade it."""
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    """A leap measured from one basis, before and after it is judged."""
+
+    basis: Basis | None
+    start: Start
+    state: State
+    phases: tuple[Phase, ...]
+    verdict: Verdict
+
+
+def _reading(
+    trace: Trace, occasion: Occasion, basis: Basis | None, weight: Weight | None
+) -> _Reading:
     leap = occasion.leap
-    basis = _basis(trace, occasion)
-    start = _start(trace, occasion, basis)
+    start = start_of(trace, occasion, basis)
     noise = _noise(trace, basis)
     measures, state = _measures(trace, occasion, basis, start, noise)
     after = None
-    weight = occasion.weight
-    if weight is None and basis is not None:
-        weight = Weight(basis.line.weight_n, basis.line.weight_se_n, "weighed beside the jump")
     if leap.landing is not None and start.kind is not JumpKind.HOPS:
         after = landed(trace, leap.landing, occasion.until, weight, noise)
         measures |= after.measures
     phases = _phases(trace, occasion, basis, start, state, after)
     measures |= differences(trace, _spans(phases, trace, leap.landing, occasion.until))
-    verdict = judge(
-        Witness(
-            kind=start.kind,
-            basis=basis,
-            weighed=weight is not None,
-            landed=leap.landing is not None,
-            cut_off=leap.cut_off,
-            held=start.held,
-            onset_known=start.onset is not None,
-            dipped_twice=start.swung,
-            beside=after is not None and after.beside,
-            bounced=leap.bounced,
-            starts_late=start.late,
-            dropped=_dropped(trace, leap),
-            doubts=occasion.doubts,
-        ),
-        measures,
-    )
-    end = leap.landing.position if leap.landing is not None else leap.take_off.position
-    integration = _integration(trace, basis, state)
-    if "take_off_velocity" not in verdict.measures:
-        integration = None
-    return Jump(
+    witness = Witness(
         kind=start.kind,
-        start_s=trace.time(max(state.start - _SHOWN_BEFORE_S * trace.rate_hz, 0.0)),
+        basis=basis,
+        weighed=weight is not None,
+        landed=leap.landing is not None,
+        cut_off=leap.cut_off,
+        held=start.held,
+        onset_known=start.onset is not None,
+        dipped_twice=start.swung,
+        beside=after is not None and after.beside,
+        bounced=leap.bounced,
+        starts_late=start.late,
+        dropped=_dropped(trace, leap),
+        doubts=occasion.doubts,
+    )
+    return _Reading(basis, start, state, phases, judge(witness, measures))
+
+
+def measured_leap(trace: Trace, occasion: Occasion) -> Jump:
+    """Measure one leap and grade it.
+
+    Where the stands beside it turn out not to be believed, the lowest point and the phases
+    are had from the flight instead, and what needs a velocity of its own is withheld.
+    """
+    leap = occasion.leap
+    basis = basis_of(trace, occasion)
+    weight = occasion.weight
+    if weight is None and basis is not None:
+        weight = Weight(basis.line.weight_n, basis.line.weight_se_n, "weighed beside the jump")
+    read = _reading(trace, occasion, basis, weight)
+    verdict = read.verdict
+    believed = "take_off_velocity" in verdict.measures
+    if basis is not None and basis.independent and not believed and verdict.landed:
+        known = occasion.weight
+        flight_s = leap.flight_s(trace.rate_hz)
+        other = flight_basis(known, leap.take_off, flight_s) if known is not None else None
+        read = _reading(trace, occasion, other, known)
+        rejected = read.verdict.trust is Trust.REJECTED
+        verdict = replace(
+            read.verdict,
+            reasons=verdict.reasons,
+            trust=Trust.REJECTED if rejected else verdict.trust,
+        )
+    landing = leap.landing if verdict.landed else None
+    phases = read.phases
+    if landing is None:
+        phases = tuple(phase for phase in phases if phase.name not in ("flight", "landing"))
+    end = landing.position if landing is not None else leap.take_off.position
+    onset = read.start.onset
+    return Jump(
+        kind=read.start.kind,
+        start_s=trace.time(max(read.state.start - _SHOWN_BEFORE_S * trace.rate_hz, 0.0)),
         end_s=trace.time(min(end + _SHOWN_AFTER_S * trace.rate_hz, len(trace) - 1)),
         trust=verdict.trust,
         reasons=verdict.reasons,
         measures=verdict.measures,
         phases=phases,
-        onset_s=trace.time(start.onset.position) if start.onset is not None else None,
+        onset_s=trace.time(onset.position) if onset is not None else None,
         take_off_s=trace.time(leap.take_off.position),
-        landing_s=trace.time(leap.landing.position) if leap.landing is not None else None,
-        integration=integration,
+        landing_s=trace.time(landing.position) if landing is not None else None,
+        integration=_integration(trace, read.basis, read.state) if believed else None,
     )
 
 

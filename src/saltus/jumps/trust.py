@@ -75,11 +75,15 @@ class Witness:
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """A grade, its reasons, and the measures that are left."""
+    """A grade, its reasons, and the measures that are left.
+
+    `landed` is whether the next contact is believed to be the landing of this jump.
+    """
 
     trust: Trust
     reasons: tuple[str, ...]
     measures: dict[str, Measure]
+    landed: bool = True
 
 
 _STAND_STILL = "Stand still for a second before the jump"
@@ -190,7 +194,6 @@ def judge(witness: Witness, measures: dict[str, Measure]) -> Verdict:
     flight, impulse = kept.get("height_flight"), kept.get("height_impulse")
     if flight is not None and flight.value > _TOO_HIGH_M:
         kept = _without(kept, _FLIGHT_NAMES)
-        flight = None
         reasons.append("The time off the plate is longer than any jump: left the plate.")
     if impulse is not None and (impulse.se > WORST_HEIGHT_SE_M or impulse.value <= 0):
         kept = _without(kept, NEEDS_VELOCITY)
@@ -207,7 +210,7 @@ def judge(witness: Witness, measures: dict[str, Measure]) -> Verdict:
             f"Height from take-off velocity is only known to {impulse.se * 100:.1f} cm: stand "
             "still for a full second right before the jump and after the landing."
         )
-    if flight is not None and impulse is not None:
+    if "height_flight" in kept and flight is not None and impulse is not None:
         kept, why = _compared(kept, flight, impulse)
         reasons += why
     if not witness.landed:
@@ -217,10 +220,13 @@ def judge(witness: Witness, measures: dict[str, Measure]) -> Verdict:
             else "Left the plate: the landing was beside it, so there is no flight time."
         )
     reasons += _form(witness, kept)
+    landed = witness.landed and (flight is None or "flight_time" in kept)
+    if not landed:
+        kept = {name: m for name, m in kept.items() if "landing" not in name}
 
     if "height_flight" not in kept and "height_impulse" not in kept:
-        return Verdict(Trust.REJECTED, tuple(reasons), {})
-    return Verdict(Trust.DOUBTFUL if reasons else Trust.SOUND, tuple(reasons), kept)
+        return Verdict(Trust.REJECTED, tuple(reasons), {}, landed)
+    return Verdict(Trust.DOUBTFUL if reasons else Trust.SOUND, tuple(reasons), kept, landed)
 
 
 def _compared(
