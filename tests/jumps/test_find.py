@@ -18,10 +18,12 @@ def leaps_in(plate, *pieces):
         lambda p: [p.still(2), p.bend(0.45, 1.0), p.still(1)],
         lambda p: [p.still(1)] + [p.bend(0.45, 1.0)] * 5 + [p.still(1)],
         lambda p: [p.still(2), p.pull(), p.still(1)],
+        # Feet snatched up without a push: the body just falls.
+        lambda p: [p.still(2), p.weight * (1 - p.time(0.05) / 0.05), p.empty(0.18), p.still(2)],
         lambda p: [p.still(5)],
         lambda p: [p.empty(5)],
     ],
-    ids=["on and off", "off and on", "squat", "squats", "pull", "stand", "nobody"],
+    ids=["on and off", "off and on", "squat", "squats", "pull", "snatch", "stand", "nobody"],
 )
 def test_what_is_no_jump(plate, movement):
     assert leaps_in(plate, *movement(plate)) == []
