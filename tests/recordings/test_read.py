@@ -12,17 +12,20 @@ from saltus.recordings.read import find_recordings, read
 RATE = 1000.0
 
 
-def table(columns, *, heading=None, sep=",", comma=False, before=(), decimals=4, units=None):
+def table(
+    columns, *, heading=None, sep=",", comma=False, before=(), decimals=4, units=None, ends=""
+):
     lines = list(before)
     if heading is not None:
         lines.append(sep.join(heading))
     if units is not None:
         lines.append(sep.join(units))
     for row in zip(*columns, strict=True):
-        cells = [f"{value:.{decimals}f}" for value in row]
+        form = ".7e" if decimals == "e" else f".{decimals}f"
+        cells = [format(value, form) for value in row]
         if comma:
             cells = [cell.replace(".", ",") for cell in cells]
-        lines.append(sep.join(cells))
+        lines.append(sep.join(cells) + ends)
     return "\n".join(lines) + "\n"
 
 
@@ -99,6 +102,18 @@ SHAPES = {
     ),
     "pushing down": ([lambda t, f: t, lambda t, f: -f], {"heading": ["time", "Fz (N)"]}),
     "no names": (BOTH, {}),
+    "names that look like units": (
+        [lambda t, f: 1000 * t, lambda t, f: f],
+        {"heading": ["ms", "Fz"]},
+    ),
+    "unit within the name": (
+        [lambda t, f: t, lambda t, f: f / 1000],
+        {"heading": ["time (s)", "Fz (kN) - both"], "decimals": 7},
+    ),
+    "rows that end with a delimiter": (BOTH, {"heading": ["time", "Fz"], "ends": ";", "sep": ";"}),
+    "scientific": (BOTH, {"heading": ["time", "Fz"], "decimals": "e"}),
+    "comment sign": (BOTH, {"heading": ["# time", "Fz"], "sep": " "}),
+    "padded": (BOTH, {"heading": ["   time", "    Fz"], "sep": "     ", "before": ["% made by"]}),
     "other columns beside it": (
         [
             lambda t, f: np.arange(t.size),
@@ -217,7 +232,15 @@ def test_one_column_with_a_decimal_comma(saved, force):
     np.testing.assert_allclose(recording.total_n, force, atol=0.06)
 
 
-@pytest.mark.parametrize("line", ["Sampling rate: 1000 Hz", "Frequency (Hz);1000", "rate=1000"])
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Sampling rate: 1000 Hz",
+        "Frequency (Hz);1000",
+        "rate=1000",
+        "Sample rate,1000\nLow-pass filter frequency (Hz),50\nFrame rate,100",
+    ],
+)
 def test_the_rate_stated_above_the_table_is_taken_and_said(line, saved, force):
     text = "\n".join(["Some jump", line, "Fz [N]", *(f"{value:.3f}" for value in force)]) + "\n"
 
@@ -446,6 +469,12 @@ BAD_LINES = {
     "backward time": (_replace(700, "0.2000,780.0"), r"time runs backward at line 701"),
     "no time": (_replace(700, ",780.0"), r"line 701 has no time"),
     "time is text": (_replace(700, "soon,780.0"), r"line 701, column 1 .*'soon' is not a number"),
+    "a word at the end": (lambda lines: lines.append("END"), r"line 3752, column 1 .*'END' is not"),
+    "a second heading": (
+        _replace(2000, "time,Fz"),
+        r"line 2001, column 2 .*'Fz' is not a number",
+    ),
+    "thousands": (_replace(1500, '1.4990,"1,234.5"'), r"'1,234.5' is not a number"),
     "cut in a line": (_replace(-1, "2.7"), r"stops in the middle of line \d+: it was cut off"),
     "impossible force": (_replace(700, "0.6990,9e9"), r"which is no person"),
 }
@@ -474,6 +503,7 @@ BAD_FILES = {
         ("time,Fz\n" + "".join(f"{i / 1000},780\n" for i in range(100))).encode(),
         r"100 samples at 1000 Hz are 0.1 s, too short",
     ),
+    "one line": (", ".join("780.5" for _ in range(2000)).encode(), "2000 columns and 1 row"),
     "spreadsheet": (b"PK\x03\x04" + bytes(range(256)) * 8, "spreadsheet or a zip"),
     "compressed": (b"\x1f\x8b" + bytes(range(256)) * 8, "a compressed file"),
     "nobody": (

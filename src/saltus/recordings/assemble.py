@@ -20,6 +20,7 @@ from saltus.recordings.zeroing import LARGE_OFFSET_N, find_empty, offset_note, r
 
 __all__ = ["assemble"]
 
+_BLANK_LINES = 3  # as many empty rows need no mention
 _UNUSED_PLATE = 0.02  # of the standing load: a plate that bears less than this was not used
 
 
@@ -125,7 +126,8 @@ def _trim(signals: Signals, notes: list[str]) -> None:
     if start == 0 and stop == filled.size:
         return
     left_out = filled.size - (stop - start)
-    notes.append(f"{left_out} empty rows at the start or the end were left out.")
+    if left_out > _BLANK_LINES:
+        notes.append(f"{left_out} empty rows at the start or the end were left out.")
     for channel in signals.channels:
         channel.force = channel.force[start:stop]
         if channel.pressure_m is not None:

@@ -156,7 +156,7 @@ class _Reading:
     def _check_last_line(self) -> None:
         """Refuse a file cut off between two cells; drop a last number that may have been cut."""
         *before, last = [line for line in self.last_lines if line.strip()] or [b""]
-        if not before or self.notes:
+        if not before or self.notes or self.bad:
             return
         layout = self.layout
         width = len(layout.headings)

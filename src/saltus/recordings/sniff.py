@@ -30,8 +30,13 @@ _LINE_END = re.compile(r"\r\n|\n|\r")
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?")
 _COMMA_NUMBER = re.compile(r"[+-]?(\d+,?\d*|,\d+)([eE][+-]?\d+)?")
 _CLOCK = re.compile(r"(\d{4}-\d\d-\d\d[T ]?)?\d{1,2}:\d\d(:\d\d)?([.,]\d+)?")
+_SAMPLING = re.compile(r"sampl|scan|acqui|abtast|muestr|amostr|campion", re.IGNORECASE)
+_NOT_A_RATE = re.compile(r"filter|cut-?off|marker|camera", re.IGNORECASE)
+_OTHER_UNITS = frozenset({"m", "mm", "cm", "nm", "n.m", "n·m", "n*m", "n.mm", "nmm", "deg", "-"})
+_SHORT_NAME = re.compile(r"[lr]?v?(f|grf)[xyzv]?[lr]?\d?|cop.?|[lrt]|[mpv][xyz]\d?")
 MISSING = frozenset({"", "nan", "na", "n/a", "null", "none", "-", "--", "inf", "-inf"})
 _UNIT_AT_END = re.compile(r"^(?P<name>.*?)\s*[\[(<]\s*(?P<unit>[^\])>]*?)\s*[\])>]\s*$")
+_UNIT_INSIDE = re.compile(r"[\[(]\s*(?P<unit>[^\])]+?)\s*[\])]")
 _UNIT_SUFFIX = re.compile(r"^(?P<name>.*[^_\s/,])\s*[_/,]\s*(?P<unit>ms|s|N|kN|kgf|lbf|BW|bw)$")
 _RATE = re.compile(
     r"(?:sampl\w*|scan|frame|acquisition|abtast\w*)?[\s_-]*(?:rate|freq\w*|frequency|hz|fs)\b"
@@ -222,6 +227,11 @@ def _table(lines: Sequence[str], source: str) -> _Run:
     longest = max(run.length for run in runs)
     runs = [run for run in runs if run.length >= 0.9 * longest]
     best = max(runs, key=lambda run: (-run.texts, _score(run, lines), run.numbers))
+    if best.length < 3 and best.width > 50:
+        raise RecordingError(
+            f"{source}: the numbers stand in {best.width} columns and {best.length} row(s); turn "
+            "the table, so that there is one row for each moment."
+        )
     if best.delimiter == "," and _is_one_decimal_column(lines, best):
         return _Run(best.start, best.length, 1, " ", decimal_comma=True)
     return best
@@ -348,24 +358,13 @@ def _are_units(cells: Sequence[str]) -> bool:
     bare = [cell.strip("[]()<> \t").lower() for cell in cells]
     filled = [cell for cell in bare if cell]
     known = [c for c in filled if c in FORCE_UNITS or c in TIME_UNITS]
-    lengths = {
-        "m",
-        "mm",
-        "cm",
-        "nm",
-        "n.m",
-        "n·m",
-        "n*m",
-        "n.mm",
-        "nmm",
-        "deg",
-        "%",
-        "-",
-        "v",
-        "mv",
-    }
+    # a short word that is no unit known here may still be one, such as C or W, but no name
     return bool(known) and all(
-        c in FORCE_UNITS or c in TIME_UNITS or c in lengths or "/" in c or len(c) <= 3
+        c in FORCE_UNITS
+        or c in TIME_UNITS
+        or c in _OTHER_UNITS
+        or "/" in c
+        or (len(c) <= 3 and not _SHORT_NAME.fullmatch(c))
         for c in filled
     )
 
@@ -390,15 +389,22 @@ def _split_unit(name: str) -> tuple[str, str | None]:
     match = _UNIT_SUFFIX.match(name)
     if match:
         return match["name"].strip(), match["unit"]
+    for match in _UNIT_INSIDE.finditer(name):  # "Fz (kN) - left"
+        if match["unit"].lower() in FORCE_UNITS or match["unit"].lower() in TIME_UNITS:
+            return name, match["unit"]
     return name, None
 
 
 def _stated_rate(preamble: Sequence[str]) -> float | None:
     """Sampling rate that a line above the table states, if exactly one is stated."""
-    rates = set()
+    sure: set[float] = set()
+    likely: set[float] = set()
     for line in preamble:
+        if _NOT_A_RATE.search(line):
+            continue
         for match in _RATE.finditer(line):
             rate = float((match["rate"] or match["rate_before"]).replace(",", "."))
             if 10 <= rate <= 100_000:
-                rates.add(rate)
+                (sure if _SAMPLING.search(line) else likely).add(rate)
+    rates = sure or likely
     return rates.pop() if len(rates) == 1 else None
