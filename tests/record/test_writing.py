@@ -488,3 +488,24 @@ def test_a_new_standing_reach_leaves_the_jumps_that_were_touched_as_high_as_they
     assert "touched_cm = [275.41, 276.41]" in text
     assert "standing_reach_in = 91.5" in text
     assert "# measured with a tape in inches" in text
+
+
+def test_a_comment_goes_with_the_test_it_touches():
+    record = parse(COMMENTED)
+
+    text = render(replace(record, tests=record.tests[1:]), COMMENTED)
+
+    assert "# On the old floor." not in text
+    assert "# third one missed" not in text
+    assert "# ---- Tests ----" in text
+    assert parse(text).tests[0].load_kg == record.tests[1].load_kg
+
+
+def test_a_new_test_does_not_part_a_remark_from_the_one_above():
+    record = parse(COMMENTED)
+    jump, squat = record.tests
+    new = replace(jump, date=dt.date(2026, 1, 12))
+
+    text = render(replace(record, tests=(jump, new, squat)), COMMENTED)
+
+    assert "chalk on the wall\n# third one missed\n\n[[test]]" in text
