@@ -22,6 +22,7 @@ __all__ = ["measured_leap"]
 
 _SHOWN_BEFORE_S = 0.75
 _SHOWN_AFTER_S = 1.0
+_NEAR_STAND_S = 3.0
 _FIRST_LANDING_S = 0.2
 
 _OF_FIRST_HOP = frozenset(
@@ -156,28 +157,6 @@ def _phases(
     return out
 
 
-def _integration(trace: Trace, basis: Basis | None, state: State) -> Integration | None:
-    """Where velocity and displacement of the drawn curves start."""
-    if basis is None or not basis.independent:
-        return None
-    line = basis.line
-    stand = basis.before or basis.after
-    if stand is None:
-        return None
-    zero = int(state.start) if stand is basis.before else (stand.first + stand.last) // 2
-    curve = curves(
-        trace,
-        zero,
-        zero + 2,
-        weight_n=line.weight_n,
-        momentum_n_s=line.momentum_n_s,
-        at=line.at,
-    )
-    return Integration(
-        line.weight_n, trace.time(zero), float(curve.velocity_m_s[0]), trace.plate.level_n
-    )
-
-
 @dataclass(frozen=True, slots=True)
 class _Reading:
     """A leap measured from one basis, before and after it is judged."""
@@ -220,6 +199,43 @@ def _reading(
     return _Reading(basis, start, state, phases, judge(witness, measures))
 
 
+def _still_before(trace: Trace, read: _Reading) -> float | None:
+    """Position of the still moment that the movement left, where it is near."""
+    if read.start.onset is not None:
+        return read.start.onset.position
+    stand = read.basis.before if read.basis is not None else None
+    if stand is None or read.state.take_off - stand.last > trace.samples(_NEAR_STAND_S):
+        return None
+    return float(stand.last - 1)
+
+
+def _integration(trace: Trace, read: _Reading) -> Integration | None:
+    """Where velocity and displacement of the drawn curves start."""
+    basis = read.basis
+    if basis is None or not basis.independent:
+        return None
+    line = basis.line
+    still = _still_before(trace, read)
+    stand = basis.after or basis.before
+    if still is not None and basis.before is not None:
+        zero = int(still)
+    elif stand is not None:
+        zero = (stand.first + stand.last) // 2
+    else:
+        return None
+    curve = curves(
+        trace,
+        zero,
+        zero + 2,
+        weight_n=line.weight_n,
+        momentum_n_s=line.momentum_n_s,
+        at=line.at,
+    )
+    return Integration(
+        line.weight_n, trace.time(zero), float(curve.velocity_m_s[0]), trace.plate.level_n
+    )
+
+
 def measured_leap(trace: Trace, occasion: Occasion) -> Jump:
     """Measure one leap and grade it.
 
@@ -251,9 +267,13 @@ def measured_leap(trace: Trace, occasion: Occasion) -> Jump:
         phases = tuple(phase for phase in phases if phase.name not in ("flight", "landing"))
     end = landing.position if landing is not None else leap.take_off.position
     onset = read.start.onset
+    begin = read.state.start
+    still = _still_before(trace, read)
+    if still is not None:
+        begin = min(begin, still)
     return Jump(
         kind=read.start.kind,
-        start_s=trace.time(max(read.state.start - _SHOWN_BEFORE_S * trace.rate_hz, 0.0)),
+        start_s=trace.time(max(begin - _SHOWN_BEFORE_S * trace.rate_hz, 0.0)),
         end_s=trace.time(min(end + _SHOWN_AFTER_S * trace.rate_hz, len(trace) - 1)),
         trust=verdict.trust,
         reasons=verdict.reasons,
@@ -262,7 +282,7 @@ def measured_leap(trace: Trace, occasion: Occasion) -> Jump:
         onset_s=trace.time(onset.position) if onset is not None else None,
         take_off_s=trace.time(leap.take_off.position),
         landing_s=trace.time(landing.position) if landing is not None else None,
-        integration=_integration(trace, read.basis, read.state) if believed else None,
+        integration=_integration(trace, read) if believed else None,
     )
 
 
