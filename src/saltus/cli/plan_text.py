@@ -6,7 +6,7 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.table import Table
 
-from saltus.athlete.qualities import WORDS
+from saltus.athlete.qualities import Quality
 from saltus.quantities import CENTIMETRE, INCH, POUND
 from saltus.training.method import Method
 from saltus.training.plan import Item, Plan, Session, Week
@@ -16,6 +16,13 @@ __all__ = ["print_plan"]
 _WIDE = 112
 """Columns from which the cue stands beside each item; otherwise it stands below the plan."""
 _MINUTE_S = 60
+_SHORT = {
+    Quality.MAX_STRENGTH: "strength",
+    Quality.RATE_OF_FORCE_DEVELOPMENT: "RFD",
+    Quality.PUSH_OFF_SPEED: "speed",
+    Quality.STRETCH_SHORTENING_GAIN: "SSC",
+}
+"""What an item is mainly for, as short as the trade says it."""
 
 
 class _Units:
@@ -78,6 +85,12 @@ def print_plan(
     if len(shown) < len(plan.weeks):
         left = _counted(len(plan.weeks) - len(shown), "more week")
         console.print(f"\n[dim]{left}: leave out --weeks to see all.[/dim]")
+    if shown:
+        console.print(
+            "\n[dim]Last column, what it is mainly for: strength (max strength), RFD (rate of "
+            "force development), speed (push-off speed), SSC (stretch-shortening gain). Per "
+            "cents are of the estimated maximum.[/dim]"
+        )
     if cues and console.width < _WIDE:
         console.print("\n[bold]What to think of[/bold]")
         for name, cue in cues.items():
@@ -145,7 +158,7 @@ def _print_session(
     table.add_column(justify="right", no_wrap=True)
     table.add_column(justify="right", no_wrap=True)
     table.add_column(no_wrap=True)
-    table.add_column(overflow="ellipsis", no_wrap=not wide)
+    table.add_column(no_wrap=True)
     if wide:
         table.add_column(style="dim")
     for item in session.items:
@@ -186,7 +199,7 @@ def _rest(item: Item) -> str:
 
 
 def _for(item: Item) -> str:
-    return WORDS[item.why.quality] if item.why.quality is not None else ""
+    return _SHORT.get(item.why.quality, "") if item.why.quality is not None else ""
 
 
 def _day(date: dt.date) -> str:

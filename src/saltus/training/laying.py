@@ -578,8 +578,21 @@ class Layer:
         status = solver.solve(programme.model, until)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             return _Solved(WeekPlan({}), 0, 0.0, proven=False)
-        distance = max(0.0, solver.best_objective_bound - solver.objective_value)
-        return _Solved(programme.week_plan(0, solver.value), programme.gain(solver.value), distance)
+        best, bound = solver, solver.best_objective_bound
+        kept = programme.kept()
+        if kept is not None:
+            # What the athlete already knows stays where it is as good as makes no difference.
+            keeper = cp_model.CpSolver()
+            keeper.parameters.num_workers = 1
+            if keeper.solve(kept) == cp_model.OPTIMAL:
+                enough = GAP * programme.gain(keeper.value)
+                if (
+                    keeper.objective_value >= solver.objective_value
+                    or bound - keeper.objective_value <= enough
+                ):
+                    best = keeper
+        distance = max(0.0, bound - best.objective_value)
+        return _Solved(programme.week_plan(0, best.value), programme.gain(best.value), distance)
 
     def room_for(self, week: FilledWeek, use: Use, relax: Relax) -> bool:
         """Whether a use finds all the room it asks for in a week once some rules are lifted."""

@@ -220,21 +220,21 @@ class Programme:
                 -missed for week in self._weeks for use, missed in week.missed if use is only
             ]
         self.model.maximize(sum(self._objective))
-        for week in self._weeks:
-            self._hint(week)
 
-    def _hint(self, week: _Week) -> None:
-        """Begin the search with the plan that the athlete has: it is kept if it is good enough."""
-        if not week.case.current:
-            return
-        weekly = [tuple(sorted(one.items())) for one in week.case.current]
-        usual = dict(Counter(weekly).most_common(1)[0][0])
-        for key, stands in week.stands.items():
-            if isinstance(stands, cp_model.IntVar):
-                self.model.add_hint(stands, int(key in usual))
-            sets = week.sets[key]
-            if isinstance(sets, cp_model.IntVar) and sets is not stands:
-                self.model.add_hint(sets, usual.get(key, 0))
+    def kept(self) -> cp_model.CpModel | None:
+        """Return the same program with the plan that the athlete has; None without one."""
+        if not all(week.case.current for week in self._weeks):
+            return None
+        model = self.model.clone()
+        for week in self._weeks:
+            weekly = [tuple(sorted(one.items())) for one in week.case.current]
+            usual = dict(Counter(weekly).most_common(1)[0][0])
+            if not usual.keys() <= week.stands.keys():
+                return None
+            for key, stands in week.stands.items():
+                model.add(stands == int(key in usual))
+                model.add(week.sets[key] == usual.get(key, 0))
+        return model
 
     # --- one week ---------------------------------------------------------------------------
 

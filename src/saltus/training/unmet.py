@@ -27,7 +27,7 @@ _RELAXED = (
     (Relax(minutes=True), "The sessions are too short for it: more minutes a day would make room."),
     (
         Relax(spacing=True),
-        "The free days lie too close together: a free day further from the others would make room.",
+        "The days on which it may stand lie too close together: one further off would make room.",
     ),
     (
         Relax(landings=True),

@@ -1,0 +1,171 @@
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+
+from saltus.athlete.assessment import Worth
+from saltus.athlete.health import Pain
+from saltus.athlete.observations import Lift
+from saltus.athlete.qualities import TRAINABLE
+from saltus.quantities import Estimate
+from saltus.training.audit import audit
+from saltus.training.phases import monday_of
+from saltus.training.planner import make_plan
+from saltus.training.replan import replan
+from saltus.training.situation import TargetDate
+
+FROM = dt.date(2026, 2, 4)  # the Wednesday of the fifth week
+PLENTY_S = 60.0
+
+
+@pytest.fixture
+def valued(strong):
+    worth = tuple(
+        Worth(q, Estimate.normal(g, 0.008), 0.25)
+        for q, g in zip(TRAINABLE, (0.026, 0.020, 0.012, 0.015), strict=True)
+    )
+    return replace(strong, worth=worth)
+
+
+@pytest.fixture
+def current(adult, valued, situation, method):
+    return make_plan(adult, valued, situation, method, time_limit_s=PLENTY_S)
+
+
+@pytest.fixture
+def again(current, adult, valued, situation, method):
+    """Plan anew from FROM on, and audit what comes of it."""
+
+    def plan(situation=situation, assessment=valued, missed=(), from_date=FROM):
+        new, changes = replan(
+            current,
+            adult,
+            assessment,
+            situation,
+            method,
+            from_date=from_date,
+            missed=missed,
+            time_limit_s=PLENTY_S,
+        )
+        gone = set(missed)
+        earlier = [
+            replace(week, sessions=tuple(s for s in week.sessions if s.date not in gone))
+            for week in current.weeks
+            if week.start < monday_of(from_date)
+        ]
+        as_now = replace(
+            situation, start=from_date, landing_practice_weeks=new.landing_practice_weeks
+        )
+        assert audit(new, method, as_now, adult, assessment, earlier=earlier) == ()
+        return new, changes
+
+    return plan
+
+
+def ahead(plan, since=FROM):
+    return {
+        s.date: [(i.exercise, i.sets, i.reps, i.load_kg) for i in s.items]
+        for s in plan.sessions
+        if s.date >= since
+    }
+
+
+def test_nothing_new_changes_nothing(again, current):
+    new, changes = again()
+
+    assert changes == ()
+    assert ahead(new) == ahead(current)
+
+
+def test_it_starts_on_the_day_and_keeps_what_was_done_in_that_week(again, current):
+    new, _ = again()
+
+    assert new.start == FROM
+    assert new.weeks[0].start == monday_of(FROM)
+    done = [s for s in new.sessions if s.date < FROM]
+    assert done == [s for s in current.sessions if monday_of(FROM) <= s.date < FROM]
+    assert new.counted_from == current.start
+
+
+def test_a_missed_session_changes_the_same_week_at_most(again, current):
+    _, changes = again(missed=[dt.date(2026, 2, 2)])
+
+    assert all(monday_of(c.date) == monday_of(FROM) for c in changes)
+    assert all("missed" in c.why for c in changes)
+
+
+def test_a_blocked_day_is_told_with_its_reason(again, current, situation):
+    day = dt.date(2026, 2, 12)
+    assert day in ahead(current)
+
+    new, changes = again(replace(situation, blocked=frozenset({day})))
+
+    assert day not in ahead(new)
+    told = next(c for c in changes if c.date == day)
+    assert told.why == "the day is blocked"
+    # A lighter week later on does a share of the fullest week before it, and that is less now.
+    lighter = {w.start for w in new.weeks if w.back_off}
+    assert {monday_of(c.date) for c in changes} <= {monday_of(day), *lighter}
+
+
+def test_new_tests_move_the_loads_and_say_from_what_to_what(again, current, valued):
+    stronger = replace(
+        valued,
+        maxima_kg={**valued.maxima_kg, Lift.BACK_SQUAT: Estimate.normal(132.0, 5.0)},
+    )
+    new, changes = again(assessment=stronger)
+
+    told = next(c for c in changes if c.what.startswith("back squat"))
+    assert "132 kg instead of 120 kg" in told.why
+    before = {d: [x[:2] for x in i] for d, i in ahead(current).items()}
+    after = {d: [x[:2] for x in i] for d, i in ahead(new).items()}
+    assert before == after  # the same work, in other loads
+
+
+def test_a_pain_takes_the_landings_out_and_leaves_the_phases(again, current, situation):
+    pain = Pain(FROM, "left knee", 4)
+    new, changes = again(replace(situation, pains=(pain,)))
+
+    assert [w.phase for w in new.weeks] == [w.phase for w in current.weeks if w.end >= FROM]
+    assert "depth_jump" not in {x[0] for i in ahead(new).values() for x in i}
+    assert any("pain of 4 out of 10 (left knee" in c.why for c in changes)
+
+
+def test_a_moved_date_moves_the_end_and_is_the_reason_given(again, current, situation):
+    moved = TargetDate(current.goal_date + dt.timedelta(weeks=2))
+    new, changes = again(replace(situation, targets=(moved,)))
+
+    assert new.goal_date == moved.date
+    assert new.weeks[-1].phase == "unloading"
+    assert changes
+    assert all(f"moved from {current.goal_date} to {moved.date}" in c.why for c in changes)
+
+
+def test_the_plan_carries_its_changes_as_sentences(again, situation):
+    new, changes = again(replace(situation, blocked=frozenset({dt.date(2026, 2, 12)})))
+
+    assert new.changes == tuple(str(c) for c in changes)
+    assert any(text.startswith("Thu 2026-02-12: ") for text in new.changes)
+
+
+def test_a_second_replan_goes_on_counting_from_the_first_day(
+    again, adult, valued, situation, method, current
+):
+    new, _ = again()
+    later = FROM + dt.timedelta(weeks=2)
+    done = tuple(w for w in current.weeks if w.start < new.weeks[0].start)
+
+    third, changes = replan(
+        new,
+        adult,
+        valued,
+        replace(situation, landing_practice_weeks=new.landing_practice_weeks),
+        method,
+        from_date=later,
+        earlier=done,
+        time_limit_s=PLENTY_S,
+    )
+
+    assert third.counted_from == current.start
+    assert changes == ()
+    assert ahead(third, later) == ahead(current, later)
