@@ -555,6 +555,13 @@ def test_a_bad_file_gets_a_clear_message(bad, saved):
     assert str(caught.value).rstrip().endswith((".", "0", "N"))
 
 
+def test_text_that_begins_like_c3d_is_read_as_text(saved, time, force):
+    """A line end and a capital P are the first two bytes of some C3D files too."""
+    recording = read(saved("\n" + table([time, force], heading=["Period time", "Fz"])))
+
+    np.testing.assert_allclose(recording.total_n, force, atol=0.06)
+
+
 def test_text_that_is_called_c3d_is_read_as_text_and_said(saved, time, force):
     recording = read(saved(table([time, force], heading=["time", "Fz"]), "jump.c3d"))
 

@@ -116,7 +116,7 @@ def text_of(shape, columns):
     return text + (shape["line_end"] if shape["last_line_ends"] else "")
 
 
-@settings(max_examples=120, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(shape=shapes())
 def test_a_valid_table_of_any_shape_comes_back(shape, jump):
     force = jump(

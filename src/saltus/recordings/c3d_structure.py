@@ -64,8 +64,11 @@ class FrameCount:
 
 
 def looks_like_c3d(head: bytes) -> bool:
-    """Whether the first bytes of a file are those of a C3D header."""
-    return len(head) >= 2 and head[1] == _KEY and 2 <= head[0] < 32
+    """Whether the first bytes of a file (up to 512) are those of a C3D header.
+
+    Text may begin with the same two bytes, a line end and a capital P, but holds no zeros.
+    """
+    return len(head) >= 2 and head[1] == _KEY and 2 <= head[0] < 32 and 0 in head
 
 
 def check_structure(path: Path) -> FrameCount:

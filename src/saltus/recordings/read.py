@@ -68,7 +68,7 @@ def _signals(path: Path, options: ReadOptions) -> Signals:
     if path.is_dir():
         raise RecordingError(f"{path.name} is a folder; name a file in it.")
     with path.open("rb") as file:
-        head = file.read(4)
+        head = file.read(512)
     if looks_like_c3d(head):
         return read_c3d(path, options)
     for start, kind in _OTHER_FILES:
