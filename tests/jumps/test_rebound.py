@@ -75,3 +75,20 @@ def test_without_a_stand_after_it_the_drop_is_unknown_and_the_contact_is_not(pla
     assert found.value("drop_height") is None
     assert found.height_impulse_m is None
     assert any("stand still for a second after the landing" in r for r in found.reasons)
+
+
+def test_a_step_and_a_jump_are_no_drop_and_the_coach_is_told(plate):
+    """Touching down at 0.7 m/s is a fall of 2.5 cm."""
+    v, rise, n = 0.7, 2.2, 350
+    s = plate.time(n / plate.rate) * plate.rate / n
+    contact = plate.mass * (G + (v + rise) * np.pi / (2 * n / plate.rate) * np.sin(np.pi * s))
+    s = plate.time(0.3) / 0.3
+    land = plate.mass * (G + rise * np.pi / 0.6 * np.sin(np.pi * s))
+    recording = plate.recording(
+        plate.empty(1), contact, plate.empty(2 * rise / G), land, plate.still(2)
+    )
+    (found,) = analyse(recording).jumps
+
+    assert found.value("drop_height") == pytest.approx(v**2 / (2 * G), abs=0.01)
+    assert found.trust is Trust.DOUBTFUL
+    assert any("rather than a drop" in reason for reason in found.reasons)

@@ -115,3 +115,17 @@ def test_a_short_stand_weighs_badly_and_says_so(plate):
     assert line.weight_n == pytest.approx(plate.weight, abs=3 * line.weight_se_n)
     assert line.weight_se_n > 2.0
     assert short_stand(prepare(plate.recording(plate.bend(0.3, 1.0))), 0, 900) is None
+
+
+def test_a_bouncing_bar_is_weighed_with_the_error_it_deserves(plate):
+    values, errors = [], []
+    for i in range(60):
+        t = plate.time(2.0)
+        bounce = 0.035 * plate.weight * np.sin(2 * np.pi * 3.1 * t + i)
+        trace = prepare(plate.recording(plate.still(2.0) + bounce))
+        line = weigh(trace, stands_in(trace))
+        values.append(line.weight_n - plate.weight)
+        errors.append(line.weight_se_n)
+
+    assert np.mean(errors) > 0.5
+    assert np.sqrt(np.mean(np.square(values))) < 2 * np.mean(errors)

@@ -27,6 +27,9 @@ POOR_HEIGHT_SE_M: Final = 0.01
 
 TOLERATED_DIP_M: Final = 0.015
 
+LEAST_DROP_M: Final = 0.08
+"""Lower than any box in use."""
+
 _TOO_HIGH_M: Final = 1.3
 
 
@@ -160,6 +163,12 @@ def _form(witness: Witness, measures: dict[str, Measure]) -> list[str]:
         out.append(
             "The recording shows no drop with a short contact before this jump: start with the "
             "plate empty, drop, and jump at once."
+        )
+    drop = measures.get("drop_height")
+    if drop is not None and witness.dropped and drop.value + 2 * drop.se < LEAST_DROP_M:
+        out.append(
+            f"The fall before this contact was only {drop.value * 100:.0f} cm: a step or an "
+            "approach rather than a drop; drop from a box, or say what it was with --kind."
         )
     if witness.dipped_twice:
         out.append("There was a swing or a second dip before the jump: go down once, then up.")

@@ -41,6 +41,11 @@ _STILL_RANGE: Final = 0.035
 _STILL_BAND: Final = 0.025
 """... and, over all of it, within 2.5 % of its median."""
 
+_LOOSER: Final = 2.5
+_LOOSE_STAND_S: Final = 0.9
+"""Where nobody stands so still (a bar that bounces on the back), two and a half times the
+restlessness is let pass for 0.9 s: it is seen in the sway, and so in the standard errors."""
+
 _EDGE_SD: Final = 2.5
 _EDGE_SHARE: Final = 0.0015
 """Edges of a stand are left out while they are unlike its middle."""
@@ -178,31 +183,35 @@ def stands(trace: Trace, visit: Visit) -> tuple[Stand, ...]:
     fits the mean force over the visit if somebody jumped, else the lowest.
     """
     block = trace.samples(_BLOCK_S)
-    found: list[tuple[int, int]] = []
+    means = []
     for contact in visit.contacts:
         count = (contact.last - contact.first) // block
-        if count < SHORTEST_STAND_S / _BLOCK_S:
-            continue
         whole = trace.force_n[contact.first : contact.first + count * block]
-        means = whole.reshape(count, block).mean(axis=1)
-        for low, high in _still_blocks(means):
-            start = contact.first + low * block
-            found.append((start, start + (high - low) * block))
+        means.append((contact.first, whole.reshape(count, block).mean(axis=1)))
+    for looser, least_s in ((1.0, SHORTEST_STAND_S), (_LOOSER, _LOOSE_STAND_S)):
+        found = [
+            (start + low * block, start + high * block)
+            for start, force in means
+            for low, high in _still_blocks(force, looser, round(least_s / _BLOCK_S))
+        ]
+        if found:
+            break
     measured = [_stand(trace, first, last) for first, last in found]
     return _of_one_weight(trace, visit, measured)
 
 
-def _still_blocks(means: Floats) -> list[tuple[int, int]]:
-    """Stretches of 50 ms blocks in which the force hardly moves."""
+def _still_blocks(means: Floats, looser: float, least: int) -> list[tuple[int, int]]:
+    """Stretches of at least so many 50 ms blocks in which the force hardly moves."""
+    if means.size < max(least, _STILL_BLOCKS):
+        return []
     windows = np.lib.stride_tricks.sliding_window_view(means, _STILL_BLOCKS)
     middle = windows.mean(axis=1)
     spread = windows.max(axis=1) - windows.min(axis=1)
-    quiet = (spread <= _STILL_RANGE * middle) & (middle > LEAST_WEIGHT_N)
+    quiet = (spread <= looser * _STILL_RANGE * middle) & (middle > LEAST_WEIGHT_N)
     # Two blocks belong together where one quiet window holds both, so that a step of the
     # force parts what is still on either side of it.
     covering = np.convolve(quiet.astype(np.int64), np.ones(_STILL_BLOCKS - 1, dtype=np.int64))
     together = runs_of(covering > 0)
-    least = round(SHORTEST_STAND_S / _BLOCK_S)
     waiting = [
         (int(first), int(last) + 1)
         for first, last in zip(together.first, together.last, strict=True)
@@ -212,14 +221,14 @@ def _still_blocks(means: Floats) -> list[tuple[int, int]]:
         first, last = waiting.pop()
         inner = means[first:last]
         # A middle that is one of them, so that something is always near it.
-        near = np.abs(inner / np.sort(inner)[inner.size // 2] - 1) <= _STILL_BAND
+        near = np.abs(inner / np.sort(inner)[inner.size // 2] - 1) <= looser * _STILL_BAND
         for same in (near, ~near):
             parts = runs_of(same)
             for low, high in zip(parts.first + first, parts.last + first, strict=True):
                 if high - low < least:
                     continue
                 if same is near:
-                    start, stop = _settled(means, int(low), int(high))
+                    start, stop = _settled(means, int(low), int(high), least)
                     if stop - start >= least:
                         found.append((start, stop))
                 else:
@@ -227,9 +236,8 @@ def _still_blocks(means: Floats) -> list[tuple[int, int]]:
     return sorted(found)
 
 
-def _settled(means: Floats, low: int, high: int) -> tuple[int, int]:
+def _settled(means: Floats, low: int, high: int, least: int) -> tuple[int, int]:
     """Trim the edges of a stand: they already move, or still settle from a landing."""
-    least = round(SHORTEST_STAND_S / _BLOCK_S)
     inner = means[low:high]
     middle = float(np.median(inner))
     usual = 1.4826 * float(np.median(np.abs(inner - middle)))
