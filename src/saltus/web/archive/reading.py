@@ -19,7 +19,8 @@ from django.conf import settings
 from django.db import transaction
 
 from saltus import record as records
-from saltus.errors import UsageError
+from saltus.errors import SaltusError, UsageError
+from saltus.training.document import read_plan_document
 from saltus.training.exercise_file import load_exercises
 from saltus.training.method_file import load_method
 from saltus.web.archive.rows import fill, keep_times
@@ -85,6 +86,8 @@ def import_archive(source: IO[bytes], user: User, squad: Squad | None) -> Import
     try:
         with zipfile.ZipFile(source) as archive:
             return _Reader(archive, user).read(squad)
+    except SaltusError:
+        raise
     except (zipfile.BadZipFile, EOFError, NotImplementedError, RuntimeError) as error:
         raise UsageError("This is no zip file, or it is damaged. Nothing was imported.") from error
 
@@ -207,6 +210,7 @@ class _Reader:
         for values in told:
             name = f"{folder}/{ABOUT}/plans/{_number(values):05}.json"
             plan = StoredPlan(athlete=athlete, plan=self._document(name, dict))
+            read_plan_document(plan.plan, {}, name)
             fill(plan, values, name)
             self._author(plan, values)
             rows.append(plan)

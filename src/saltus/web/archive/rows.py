@@ -41,7 +41,9 @@ APART: dict[type[models.Model], frozenset[str]] = {
 
 def row(instance: models.Model) -> dict[str, Any]:
     """Fields of a row, but its number and those told elsewhere."""
-    return {field.name: field.value_from_object(instance) for field in _fields(type(instance))}
+    return {
+        field.name: field.value_from_object(instance) for field in _fields(instance._meta.model)
+    }
 
 
 def fill(instance: models.Model, values: Mapping[str, Any], where: str) -> None:
@@ -52,7 +54,7 @@ def fill(instance: models.Model, values: Mapping[str, Any], where: str) -> None:
     UsageError
         If a value is not of its kind: names the file and the field.
     """
-    for field in _fields(type(instance)):
+    for field in _fields(instance._meta.model):
         if field.name not in values:
             continue
         try:
@@ -71,7 +73,7 @@ def fill(instance: models.Model, values: Mapping[str, Any], where: str) -> None:
 def keep_times(instances: Iterable[models.Model], told: Iterable[Mapping[str, Any]]) -> None:
     """Give new rows the times that they had, which the database sets to now by itself."""
     for instance, values in zip(instances, told, strict=True):
-        model = type(instance)
+        model = instance._meta.model
         times = {
             field.name: field.to_python(values[field.name])
             for field in _fields(model)
