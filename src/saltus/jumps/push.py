@@ -129,8 +129,10 @@ def onset_of(trace: Trace, stand: Stand, weight_n: float, before: float) -> Cros
     inside, outside = abs(force[left - 1] - weight_n), abs(force[left] - weight_n)
     part = (band - inside) / max(outside - inside, 1e-9)
     back = min(ONSET_BACK_S * trace.rate_hz, float(left - 1))
-    # The rule steps back a fixed 30 ms: that it is 30 and not 0 or 60 is its own uncertainty.
-    return Crossing(float(first + left - 1 + part - back), ONSET_BACK_S / 2 * trace.rate_hz)
+    # The rule steps back a fixed 30 ms: it may be anything from 0 to 60.
+    return Crossing(
+        float(first + left - 1 + part - back), ONSET_BACK_S / math.sqrt(3) * trace.rate_hz
+    )
 
 
 def flight_figures(state: State, rate_hz: float) -> dict[str, Figure]:
