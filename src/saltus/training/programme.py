@@ -188,6 +188,8 @@ class Programme:
     ----------
     model : cp_model.CpModel
         The program, ready to be solved.
+    ordinary : bool
+        Whether it looks for an ordinary week rather than follows one.
     """
 
     def __init__(
@@ -201,6 +203,7 @@ class Programme:
         only: Use | None = None,
     ) -> None:
         self.model = cp_model.CpModel()
+        self.ordinary = shape is None
         self._rules = rules
         self._relax = relax or Relax()
         self._objective: list[Linear] = []

@@ -1,0 +1,157 @@
+"""The planner's gap and time for 16 weeks of 5 days, against HiGHS on the same programs."""
+
+import importlib.util
+import time
+from datetime import date, timedelta
+from pathlib import Path
+from statistics import mean, median
+from types import ModuleType
+
+import numpy as np
+
+from saltus.athlete.assessment import Assessment, FitReport, Limiting, Worth
+from saltus.athlete.observations import Lift
+from saltus.athlete.person import BodyMass, Person
+from saltus.athlete.qualities import TRAINABLE, Quality
+from saltus.quantities import Estimate
+from saltus.training.audit import audit
+from saltus.training.laying import Layer
+from saltus.training.method_file import load_method
+from saltus.training.planner import make_plan
+from saltus.training.programme import Programme
+from saltus.training.situation import Event, EventKind, Gym, Situation, TargetDate, Weekday
+
+TESTS = Path(__file__).parents[1] / "tests" / "outside" / "test_planner_against_milp.py"
+START = date(2026, 1, 5)
+FULL = Gym(
+    equipment=frozenset(
+        {"barbell", "rack", "trap_bar", "leg_press", "bench", "boxes", "blocks", "hurdles"}
+        | {"runway", "reach", "nordic_bench"}
+    ),
+    plates_kg={20.0: 8, 15.0: 2, 10.0: 4, 5.0: 4, 2.5: 4, 1.25: 4},
+    boxes_m=(0.3, 0.45, 0.6, 0.75),
+    dumbbells_kg=tuple(range(5, 42, 5)),
+    kettlebells_kg=(12, 16, 20, 24, 32),
+)
+
+
+def _outside() -> ModuleType:
+    """Solve a program with HiGHS, as the test against it does."""
+    spec = importlib.util.spec_from_file_location("milp", TESTS)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
+
+
+def _invent(rng: np.random.Generator) -> tuple[Person, Assessment, Situation]:
+    """An invented athlete with 16 weeks of 5 days before them."""
+    normal = Estimate.normal
+    mass = float(rng.uniform(50, 105))
+    squat = mass * float(rng.uniform(0.8, 2.2))
+    shares = {
+        Lift.BACK_SQUAT: 1.0,
+        Lift.POWER_CLEAN: 0.65,
+        Lift.DEADLIFT: 1.15,
+        Lift.JERK: 0.68,
+    }
+    age = int(rng.integers(15, 35))
+    person = Person(
+        "Ada Probe",
+        (BodyMass(START, mass),),
+        born=date(START.year - age, 3, 1),
+        training_age_years=float(rng.choice([0.3, 1, 2, 4, 8])),
+    )
+    worth = tuple(Worth(q, normal(float(rng.uniform(0.002, 0.03)), 0.01), 0.25) for q in TRAINABLE)
+    assessment = Assessment(
+        name=person.name,
+        date=START,
+        mass_kg=mass,
+        jump_m=normal(0.38, 0.02),
+        squat_jump_m=normal(0.35, 0.02),
+        approach_jump_m=None,
+        qualities={Quality.PUSH_OFF_DISTANCE: normal(0.42, 0.02)},
+        maxima_kg={k: normal(squat * share, 0.05 * squat) for k, share in shares.items()},
+        best_drop_m=None,
+        worth=worth,
+        limiting=Limiting(None, 0.4, Quality.MAX_STRENGTH),
+        next_tests=(),
+        goal=None,
+        force_velocity=None,
+        force_velocity_why="",
+        body_mass=None,
+        fit=FitReport(0, 0.0, False, ()),
+        cautions=(),
+    )
+    goal = START + timedelta(weeks=16, days=-2)
+    events = tuple(
+        Event(START + timedelta(days=d), EventKind.PRACTICE, 40)
+        for d in range(16 * 7)
+        if d % 7 in (1, 3) and rng.random() < 0.9
+    )
+    situation = Situation(
+        start=START,
+        targets=(TargetDate(goal),),
+        minutes={day: int(rng.choice([45, 60, 75, 90])) for day in list(Weekday)[:5]},
+        blocked=frozenset(START + timedelta(days=int(d)) for d in rng.integers(0, 110, 3)),
+        events=events if rng.random() < 0.5 else (),
+        gym=FULL,
+        landing_practice_weeks=float(rng.choice([0, 4, 12])),
+        soft_surface=True,
+    )
+    return person, assessment, situation
+
+
+def run(athletes: int = 20, against: int = 2, limit: int = 5, seed: int = 1) -> None:
+    """Plan for `athletes`; give every program of the first `against` to HiGHS as well."""
+    rng = np.random.default_rng(seed)
+    method = load_method()
+    cases = [_invent(rng) for _ in range(athletes)]
+    gaps, seconds, breaches = [], [], 0
+    make_plan(*cases[0], method, time_limit_s=limit)  # imports and caches
+    for person, assessment, situation in cases:
+        began = time.perf_counter()
+        plan = make_plan(person, assessment, situation, method, time_limit_s=limit)
+        seconds.append(time.perf_counter() - began)
+        gaps.append(plan.solver.gap)
+        breaches += len(audit(plan, method, situation, person, assessment))
+    print(f"{athletes} athletes, 16 weeks of 5 days, limit {limit} s")
+    print(f"gap      median {median(gaps):.2%}, mean {mean(gaps):.2%}, largest {max(gaps):.2%}")
+    print(f"seconds  median {median(seconds):.2f}, largest {max(seconds):.2f}")
+    print(f"within 1 % in {limit} s: {sum(g <= 0.01 for g in gaps)} of {athletes}")
+    print(f"rules broken, by the checker: {breaches}")
+    _compare(cases[:against], method, limit)
+
+
+def _compare(cases: list[tuple[Person, Assessment, Situation]], method: object, limit: int) -> None:
+    """Time the ordinary weeks of some athletes: ours, and HiGHS to the same gap."""
+    outside, programmes = _outside(), []
+    original = Layer.__dict__["_solve"].__func__
+    ours: list[float] = []
+
+    def watched(programme: Programme, time_limit_s: float) -> object:
+        began = time.perf_counter()
+        answer = original(programme, time_limit_s)
+        if programme.ordinary:
+            ours.append(time.perf_counter() - began)
+            programmes.append((programme, answer))
+        return answer
+
+    Layer._solve = staticmethod(watched)  # type: ignore[method-assign, assignment]
+    try:
+        for person, assessment, situation in cases:
+            make_plan(person, assessment, situation, method, time_limit_s=limit)  # type: ignore[arg-type]
+    finally:
+        Layer._solve = staticmethod(original)  # type: ignore[method-assign]
+    theirs, unsolved = [], 0
+    for programme, answer in programmes:
+        gap = max(answer.distance / max(answer.gain, 1), 0.001)
+        began = time.perf_counter()
+        other = outside.solve_with_highs(programme.model, 10 * limit, gap)
+        theirs.append(time.perf_counter() - began)
+        unsolved += not other.success
+    print(
+        f"\n{len(programmes)} ordinary weeks: ours {sum(ours):.2f} s, HiGHS {sum(theirs):.2f} s to "
+        f"the same gap ({unsolved} not within {10 * limit} s), ratio {sum(theirs) / sum(ours):.1f}"
+    )
