@@ -18,7 +18,7 @@ from saltus.jumps.motion import motion
 from saltus.jumps.wording import shown, unit_shown
 from saltus.quantities import CENTIMETRE
 
-__all__ = ["MOST_ON_A_PAGE", "Trace", "pages", "traces"]
+__all__ = ["MOST_ON_A_PAGE", "Trace", "page_of", "pages", "traces"]
 
 MOST_ON_A_PAGE = 12
 """Jumps drawn on one page; more of them make more pages."""
@@ -106,6 +106,11 @@ def pages(analyses: Iterable[Analysis]) -> list[Figure]:
         _page(cells[first : first + MOST_ON_A_PAGE])
         for first in range(0, len(cells), MOST_ON_A_PAGE)
     ]
+
+
+def page_of(trace: Trace) -> Figure:
+    """Draw one jump, or one series of hops, on a page of its own."""
+    return _page([trace])
 
 
 def _page(cells: Sequence[Trace]) -> Figure:
