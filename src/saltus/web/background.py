@@ -15,37 +15,64 @@ from django.db import DatabaseError, close_old_connections, connection
 
 from saltus.errors import SaltusError
 
-__all__ = ["ask", "bring_up_to_date", "pending", "work_off"]
+__all__ = ["ask", "bring_up_to_date", "work_off"]
 
 _log = logging.getLogger(__name__)
-_asked: dict[UUID, None] = {}
-_queue: "queue.SimpleQueue[UUID]" = queue.SimpleQueue()
-_lock = threading.Lock()
-_worker: threading.Thread | None = None
+
+
+class _Worker:
+    """One thread and what it is asked for."""
+
+    def __init__(self) -> None:
+        self.waiting: set[UUID] = set()
+        self.queue: queue.SimpleQueue[UUID] = queue.SimpleQueue()
+        self.lock = threading.Lock()
+        self.thread: threading.Thread | None = None
+
+    def ask(self, athletes: Iterable[UUID]) -> None:
+        with self.lock:
+            for athlete_id in athletes:
+                if athlete_id not in self.waiting:
+                    self.waiting.add(athlete_id)
+                    self.queue.put(athlete_id)
+            idle = self.thread is None or not self.thread.is_alive()
+            if self.waiting and idle and settings.ASSESS_IN_BACKGROUND:
+                self.thread = threading.Thread(
+                    target=self.run, name="saltus-assessments", daemon=True
+                )
+                self.thread.start()
+
+    def run(self) -> None:
+        while True:
+            athlete_id = self.queue.get()
+            close_old_connections()
+            try:
+                self.one(athlete_id)
+            finally:
+                connection.close()
+
+    def one(self, athlete_id: UUID) -> None:
+        try:
+            bring_up_to_date(athlete_id)
+        except DatabaseError:
+            _log.exception("The database refused an assessment; the next visit asks again")
+        finally:
+            with self.lock:
+                self.waiting.discard(athlete_id)
+
+
+_worker = _Worker()
 
 
 def ask(athletes: Iterable[UUID]) -> None:
     """Have athletes brought up to date soon; once each, however often it is asked."""
-    global _worker
-    with _lock:
-        for athlete_id in athletes:
-            if athlete_id not in _asked:
-                _asked[athlete_id] = None
-                _queue.put(athlete_id)
-        if _asked and settings.ASSESS_IN_BACKGROUND and (_worker is None or not _worker.is_alive()):
-            _worker = threading.Thread(target=_work, name="saltus-assessments", daemon=True)
-            _worker.start()
-
-
-def pending(athlete_id: UUID) -> bool:
-    """Whether an athlete is waiting or being worked out."""
-    return athlete_id in _asked
+    _worker.ask(athletes)
 
 
 def work_off() -> None:
     """Work off everything that was asked for, here and now."""
-    while not _queue.empty():
-        _one(_queue.get())
+    while not _worker.queue.empty():
+        _worker.one(_worker.queue.get())
 
 
 def bring_up_to_date(athlete_id: UUID) -> None:
@@ -69,23 +96,3 @@ def bring_up_to_date(athlete_id: UUID) -> None:
             _log.exception("An assessment failed")
         athlete.refresh_from_db()
         tell_failure(athlete, str(error))
-
-
-def _work() -> None:
-    while True:
-        athlete_id = _queue.get()
-        close_old_connections()
-        try:
-            _one(athlete_id)
-        finally:
-            connection.close()
-
-
-def _one(athlete_id: UUID) -> None:
-    try:
-        bring_up_to_date(athlete_id)
-    except DatabaseError:
-        _log.exception("The database refused an assessment; the next visit asks again")
-    finally:
-        with _lock:
-            _asked.pop(athlete_id, None)

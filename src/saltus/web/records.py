@@ -19,6 +19,7 @@ __all__ = [
     "EditedMeanwhile",
     "add_athlete",
     "change_record",
+    "change_text",
     "folder_of",
     "record_of",
     "restore_revision",
@@ -58,7 +59,7 @@ def add_athlete(squad: Squad, record: Record | str, user: User, *, group: str = 
     parsed = records.parse(text, recordings=False)
     with transaction.atomic():
         athlete = Athlete.objects.create(
-            squad=squad, name=parsed.person.name, group=group, text=text
+            squad=squad, name=parsed.person.name[:200], group=group, text=text
         )
         Revision.objects.create(athlete=athlete, number=1, text=text, by=user, what="added")
     return athlete
@@ -97,13 +98,25 @@ def change_record(
     """
     with transaction.atomic():
         locked = Athlete.objects.select_for_update().get(pk=athlete.pk)
-        if revision is not None and locked.revision != revision:
-            raise EditedMeanwhile(
-                f"{locked.name}'s record was changed by somebody else since you opened it. "
-                "Nothing was overwritten: go back, reload, and make your change again."
-            )
+        _refuse_if_changed(locked, revision)
         before = record_of(locked, recordings=False)
         text = records.render(change(before), locked.text)
+        return _store(locked, text, user, what)
+
+
+def change_text(athlete: Athlete, user: User, text: str, *, what: str, revision: int) -> Athlete:
+    """Replace the text of a record as a whole; `revision` is the one that the person saw.
+
+    Raises
+    ------
+    EditedMeanwhile
+        If the record was changed since.
+    RecordError
+        If the text is at fault.
+    """
+    with transaction.atomic():
+        locked = Athlete.objects.select_for_update().get(pk=athlete.pk)
+        _refuse_if_changed(locked, revision)
         return _store(locked, text, user, what)
 
 
@@ -115,11 +128,19 @@ def restore_revision(athlete: Athlete, number: int, user: User) -> Athlete:
         return _store(locked, old.text, user, f"back to revision {number}")
 
 
+def _refuse_if_changed(athlete: Athlete, revision: int | None) -> None:
+    if revision is not None and athlete.revision != revision:
+        raise EditedMeanwhile(
+            f"{athlete.name}'s record was changed by somebody else since you opened it. "
+            "Nothing was overwritten: go back, reload, and make your change again."
+        )
+
+
 def _store(athlete: Athlete, text: str, user: User, what: str) -> Athlete:
     if text == athlete.text:
         return athlete
     athlete.text = text
-    athlete.name = records.parse(text, recordings=False).person.name
+    athlete.name = records.parse(text, recordings=False).person.name[:200]
     athlete.revision += 1
     athlete.save(update_fields=["text", "name", "revision", "changed"])
     Revision.objects.create(

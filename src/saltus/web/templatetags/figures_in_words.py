@@ -21,6 +21,14 @@ def height(metres: float | None, digits: int = 1) -> str:
 
 
 @register.filter
+def height_change(metres: float | None, digits: int = 1) -> str:
+    """A change in height in the reader's unit, with its sign, without the unit."""
+    if metres is None:
+        return "–"
+    return f"{metres * current_units.get().metre:+.{digits}f}".replace("-", "−")
+
+
+@register.filter
 def mass(kilograms: float | None, digits: int = 1) -> str:
     """A mass in the reader's unit, without the unit; whole numbers without a point."""
     if kilograms is None:

@@ -1,0 +1,110 @@
+"""Values of a record's rows, as a person reads and types them."""
+
+import datetime as dt
+from typing import Any
+
+from django.utils import dateformat, formats
+from django.utils.translation import gettext as _
+
+from saltus.record.editing import RawRow
+from saltus.record.fields import Field, Kind, Table, Unit
+from saltus.web.editing.words import choice, label
+from saltus.web.units import current_units
+
+__all__ = ["facts", "given", "number", "text_of", "unit_for"]
+
+_DIGITS = 6
+
+
+def unit_for(table: Table, field: Field, row: RawRow) -> Unit | None:
+    """The unit in which a person meets a field: their own, or the gym's for its weights."""
+    if not field.units:
+        return None
+    units = current_units.get()
+    wanted = {units.length, units.mass}
+    if table.name == "gym":
+        wanted = {units.length, row.get("unit", "kg")}
+    return next((unit for unit in field.units if unit.ending in wanted), field.units[0])
+
+
+def given(field: Field, row: RawRow) -> tuple[str, Unit | None, Any] | None:
+    """Key, unit and raw value under which a row gives a field, or None."""
+    for key, unit in field.units_by_key().items():
+        if key in row:
+            return key, unit, row[key]
+    return None
+
+
+def number(value: float, have: Unit | None, want: Unit | None) -> str:
+    """A number in the unit that is wanted, as short as it can be."""
+    if have is not None and want is not None and have != want:
+        value = want.from_si(have.to_si(value))
+    return f"{value:.{_DIGITS}g}" if abs(value) < 10**_DIGITS else str(value)
+
+
+def text_of(field: Field, row: RawRow, want: Unit | None) -> str:
+    """A field's numbers as one would type them; empty where there are none."""
+    found = given(field, row)
+    if found is None:
+        return ""
+    _key, have, raw = found
+    match field.kind:
+        case Kind.NUMBERS:
+            values = raw if isinstance(raw, list) else [raw]
+            return ", ".join(number(each, have, want) for each in values)
+        case Kind.COUNTS:
+            return "\n".join(f"{number(each, have, want)} x {count}" for each, count in raw)
+        case Kind.AFTER_MS:
+            return "\n".join(f"{after}: {number(n, have, want)}" for after, n in raw.items())
+        case Kind.NUMBER | Kind.WHOLE:
+            return number(raw, have, want)
+        case _:
+            return str(raw)
+
+
+def facts(
+    table: Table, row: RawRow, *, without: frozenset[str] = frozenset()
+) -> list[dict[str, str]]:
+    """What a row says: the label of each field that is given, and its value in words."""
+    said = []
+    for field in table.fields:
+        if field.name in without or given(field, row) is None:
+            continue
+        said.append({"label": label(field), "value": _in_words(table, field, row)})
+    return said
+
+
+def _in_words(table: Table, field: Field, row: RawRow) -> str:
+    want = unit_for(table, field, row)
+    found = given(field, row)
+    assert found is not None
+    raw = found[2]
+    match field.kind:
+        case Kind.DATE:
+            day = raw if isinstance(raw, dt.date) else dt.date.fromisoformat(raw)
+            return dateformat.format(day, formats.get_format("DATE_FORMAT"))
+        case Kind.YES_NO:
+            return _("yes") if raw else _("no")
+        case Kind.CHOICE:
+            return choice(raw)
+        case Kind.CHOICES:
+            return ", ".join(choice(word) for word in ([raw] if isinstance(raw, str) else raw))
+        case Kind.ROWS:
+            return "; ".join(_inner(each) for each in raw)
+        case Kind.TEXT | Kind.FILE:
+            return choice(raw) if field.name == "kind" else str(raw)
+        case _:
+            text = text_of(field, row, want).replace("\n", "; ")
+            return f"{text} {want.sign}" if want else text
+
+
+def _inner(row: RawRow) -> str:
+    words = [str(row.get("exercise", row.get("jump", ""))).replace("_", " ")]
+    if "reps" in row:
+        words.append(f"{row.get('sets', 1)} × {row['reps']}")
+    words += [
+        f"{row[key]} {key.split('_')[-1]}"
+        for key in ("load_kg", "load_lb", "box_cm", "drop_cm")
+        if key in row
+    ]
+    return " ".join(words)
