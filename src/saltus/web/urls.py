@@ -5,4 +5,8 @@ from django.urls import include, path
 urlpatterns = [
     path("", include("saltus.web.accounts.urls")),
     path("", include("saltus.web.squads.urls")),
+    path("", include("saltus.web.athletes.urls")),
+    path("", include("saltus.web.preferences.urls")),
+    path("", include("saltus.web.editing.urls")),
+    path("", include("saltus.web.testdays.urls")),
 ]
