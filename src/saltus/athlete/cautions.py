@@ -10,7 +10,10 @@ from saltus.athlete.health import Pain, PainBand, pain_band
 from saltus.athlete.person import Person
 from saltus.athlete.posterior import Posterior
 
-__all__ = ["about_pain", "cautions", "outlying_in_words"]
+__all__ = ["NO_MEDICAL_ADVICE", "about_pain", "cautions", "outlying_in_words"]
+
+NO_MEDICAL_ADVICE = "Saltus gives no medical advice; local rules and licensed practice come first."
+"""The last of the cautions, always; a page may have it at its foot instead."""
 
 _PAIN_DAYS = 28
 _MASTER_AGE = 50
@@ -35,7 +38,7 @@ def cautions(person: Person, posterior: Posterior, pains: Sequence[Pain]) -> tup
         *about_pain(pains, on),
         *_about_age(person, on),
         *_about_figures(person, posterior),
-        "Saltus gives no medical advice; local rules and licensed practice come first.",
+        NO_MEDICAL_ADVICE,
     )
 
 

@@ -70,7 +70,9 @@ def jump_over_time(
         colour = alt.Color(
             "method:N",
             scale=alt.Scale(domain=names, range=[palette.data[place[m]] for m in used]),
-            legend=alt.Legend(title=None, orient="bottom", columns=_METHODS_IN_A_ROW),
+            legend=alt.Legend(
+                title=None, orient="bottom", columns=_METHODS_IN_A_ROW, symbolOpacity=1
+            ),
         )
         shape = alt.Shape(
             "method:N", scale=alt.Scale(domain=names, range=[_SHAPES[place[m]] for m in used])

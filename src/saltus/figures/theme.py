@@ -67,7 +67,11 @@ DARK: Final = Palette(
     muted="#A9ADB2",
     grid="#2E3236",
     accent=OKABE_ITO["sky"],
-    data=(*(OKABE_ITO[c] for c in ("orange", "green", "yellow", "purple", "vermilion")), "#E8E8E4"),
+    data=(
+        OKABE_ITO["orange"],
+        "#E8E8E4",
+        *(OKABE_ITO[c] for c in ("green", "purple", "yellow", "vermilion")),
+    ),
 )
 
 PAPER: Final = LIGHT.paper

@@ -53,7 +53,7 @@ def worth_dots(
         for each in worth
     ]
     data = alt.Chart(alt.NamedData("worth"))
-    title = f"{say('jump gained by one ordinary block')} ({unit})"
+    title = f"{say('jump gained')} ({unit})"
     y = alt.Y(
         "quality:N",
         sort=[row["quality"] for row in rows],

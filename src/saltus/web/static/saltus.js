@@ -10,7 +10,7 @@ function drawChart(figure) {
   const dark = window.matchMedia("(prefers-color-scheme: dark)").matches;
   fetch(figure.dataset.chart + (dark ? "?dark=1" : ""), { credentials: "same-origin" })
     .then((answer) => answer.json())
-    .then((spec) => window.vegaEmbed(target, spec, { ast: true, actions: false, renderer: "svg" }))
+    .then((spec) => window.vegaEmbed(target, spec, { ast: true, actions: false, renderer: "svg", defaultStyle: false, tooltip: { disableDefaultStyle: true } }))
     .catch(() => { target.textContent = ""; figure.classList.add("undrawn"); });
 }
 
@@ -20,3 +20,10 @@ function drawCharts(root) {
 
 document.addEventListener("DOMContentLoaded", () => drawCharts(document));
 document.addEventListener("htmx:load", (event) => drawCharts(event.detail.elt.parentNode || document));
+
+// Sliders say where they stand.
+document.addEventListener("input", (event) => {
+  if (event.target.type !== "range") return;
+  const told = document.querySelector(`output[for="${event.target.id}"]`);
+  if (told) told.textContent = (event.target.value > 0 ? "+" : "") + event.target.value.replace("-", "\u2212");
+});

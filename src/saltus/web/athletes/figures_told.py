@@ -1,0 +1,131 @@
+"""Figures of an assessment as the page tells them: in the reader's units, with their tests."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
+from saltus.athlete.qualities import UNITS, WORDS, Quality
+from saltus.web.units import current_units
+
+__all__ = ["METHODS", "Scale", "come_from", "qualities_told", "quality_scale", "told", "value_told"]
+
+METHODS = {
+    "reach": gettext_lazy("jump and reach"),
+    "mat": gettext_lazy("mat"),
+    "film": gettext_lazy("film"),
+    "plate_flight": gettext_lazy("plate, flight"),
+    "plate_impulse": gettext_lazy("plate, impulse"),
+    "broad_jump": gettext_lazy("broad jump"),
+}
+
+_MEANINGS = {
+    Quality.MAX_STRENGTH: gettext_lazy("isometric force at the bottom of the push"),
+    Quality.RATE_OF_FORCE_DEVELOPMENT: gettext_lazy("how fast that force can rise from rest"),
+    Quality.PUSH_OFF_SPEED: gettext_lazy("how fast the legs extend without load at mid-push"),
+    Quality.STRETCH_SHORTENING_GAIN: gettext_lazy("what a stretch before the push adds to it"),
+    Quality.PUSH_OFF_DISTANCE: gettext_lazy("from the bottom of the dip to tiptoe"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Scale:
+    """How a figure is told.
+
+    Parameters
+    ----------
+    unit : str
+        After the number; empty for none.
+    factor : float
+        From SI.
+    digits : int
+        After the point.
+    """
+
+    unit: str
+    factor: float = 1.0
+    digits: int = 1
+
+    def __call__(self, number: float) -> str:
+        """Tell a number in SI, without its unit."""
+        return f"{number * self.factor:.{self.digits}f}"
+
+
+def quality_scale(quality: Quality) -> Scale:
+    """How a quality is told to this reader."""
+    if quality is Quality.PUSH_OFF_DISTANCE:
+        return _length()
+    if quality is Quality.STRETCH_SHORTENING_GAIN:
+        return Scale("%", 100.0, 1)
+    digits = {Quality.PUSH_OFF_SPEED: 2, Quality.RATE_OF_FORCE_DEVELOPMENT: 0}.get(quality, 1)
+    return Scale(UNITS[quality], 1.0, digits)
+
+
+def told(ends: Mapping[str, float], scale: Scale) -> dict[str, str]:
+    """Estimate and the ends of its interval in words."""
+    return {end: scale(ends[end]) for end in ("estimate", "low", "high")} | {"unit": scale.unit}
+
+
+def value_told(value: float, unit: str) -> str:
+    """A reading in SI with its unit, in the reader's units."""
+    scale = _scale_of(unit)
+    return f"{scale(value)} {scale.unit}"
+
+
+def qualities_told(document: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """Each quality: its words, value, interval, and the tests that it comes from."""
+    found = []
+    for each in document["qualities"]:
+        quality = Quality(each["name"])
+        found.append(
+            {
+                "name": quality.value,
+                "words": _(WORDS[quality]),
+                "meaning": _MEANINGS[quality],
+                "now": told(each, quality_scale(quality)),
+                "from": come_from(document, quality.value),
+            }
+        )
+    return found
+
+
+def come_from(document: Mapping[str, Any], figure: str) -> dict[str, Any]:
+    """The tests that a figure comes from, the most telling first."""
+    kept = document["provenance"]
+    found = kept["figures"][figure]
+    rows = []
+    for part in found["parts"]:
+        reading = kept["readings"][part["reading"]]
+        rows.append(
+            {
+                "source": reading["source"],
+                "value": value_told(reading["value"], reading["unit"]),
+                "error": value_told(reading["sd"], reading["unit"]),
+                "weight": f"{min(reading['weight'], 1.0):.2f}",
+                "share": f"{100 * part['share']:.0f}",
+                "narrows": f"{100 * part['narrows']:.0f}",
+            }
+        )
+    return {"narrowed": f"{100 * (1 - found['narrowed']):.0f}", "rows": rows}
+
+
+def _length() -> Scale:
+    units = current_units.get()
+    return Scale(units.length, units.metre, 1)
+
+
+def _scale_of(unit: str) -> Scale:
+    units = current_units.get()
+    match unit:
+        case "m":
+            return _length()
+        case "kg":
+            return Scale(units.mass, units.kilogram, 1)
+        case "s":
+            return Scale("s", 1.0, 3)
+        case "N":
+            return Scale("N", 1.0, 0)
+        case _:
+            return Scale(unit, 1.0, 2)

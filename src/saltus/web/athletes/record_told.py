@@ -1,0 +1,94 @@
+"""What the record of an athlete tells, in words and in the reader's units."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from saltus.athlete.qualities import WORDS, Quality
+from saltus.web.athletes.figures_told import METHODS, value_told
+from saltus.web.units import current_units
+
+__all__ = ["record_told"]
+
+
+def record_told(about: Mapping[str, Any], *, health: bool) -> dict[str, Any]:
+    """Tests, equipment and training of :func:`saltus.record.about.about`, for templates.
+
+    Parameters
+    ----------
+    about : mapping
+        From :func:`saltus.record.about.about`.
+    health : bool
+        Whether the reader may see pains, restrictions and remarks; they are left out otherwise.
+    """
+    seen = {key: value for key, value in about.items() if key not in ("pains", "restrictions")}
+    if health:
+        seen["pains"] = about["pains"]
+        seen["restrictions"] = [
+            each | {"what_words": each["what"].replace("_", " ")} for each in about["restrictions"]
+        ]
+    else:
+        seen["remark"] = ""
+    return {
+        "about": seen,
+        "tests": [_test(test, health=health) for test in about["tests"]],
+        "equipment": _equipment(about),
+        "blocks": [
+            {
+                "start": block["start"],
+                "end": block["end"],
+                "words": ", ".join(
+                    f"{_(WORDS[Quality(name)])} {share:g}"
+                    for name, share in sorted(block["emphasis"].items(), key=lambda each: -each[1])
+                ),
+            }
+            for block in about["blocks"]
+        ],
+    }
+
+
+def _test(test: Mapping[str, Any], *, health: bool) -> dict[str, Any]:
+    return {
+        "date": test["date"],
+        "what": test["what"],
+        "method": METHODS.get(test["method"], ""),
+        "results": _results(test["values"], test["unit"]),
+        "file": test["file"],
+        # A coach's free words may be about health.
+        "note": test["note"] if health else "",
+    }
+
+
+def _results(values: Sequence[float], unit: str) -> str:
+    """Several results with their unit once."""
+    told = [value_told(value, unit).split(" ", 1) for value in values]
+    return f"{' · '.join(number for number, _unit in told)} {told[0][1]}" if told else ""
+
+
+def _equipment(about: Mapping[str, Any]) -> dict[str, str]:
+    units, gym = current_units.get(), about["gym"]
+
+    def masses(weights: Sequence[float]) -> str:
+        return ", ".join(f"{kg * units.kilogram:.4g}" for kg in weights)
+
+    weights = [
+        (_("bar"), masses([gym["bar_kg"]]) if "barbell" in gym["equipment"] else ""),
+        (
+            _("plates"),
+            ", ".join(f"{n} × {kg * units.kilogram:.4g}" for kg, n in gym["plates_kg"]),
+        ),
+        (_("dumbbells"), masses(gym["dumbbells_kg"])),
+        (_("kettlebells"), masses(gym["kettlebells_kg"])),
+    ]
+    return {
+        "tools": ", ".join(_words(tool) for tool in about["person"]["testing_tools"]),
+        "gym": ", ".join(_words(each) for each in gym["equipment"]),
+        "weights": "; ".join(f"{words} {told} {units.mass}" for words, told in weights if told),
+        "boxes": ", ".join(f"{m * units.metre:.0f}" for m in gym["boxes_m"])
+        + (f" {units.length}" if gym["boxes_m"] else ""),
+    }
+
+
+def _words(name: str) -> str:
+    return name.replace("_", " ")
