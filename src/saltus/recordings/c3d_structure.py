@@ -104,7 +104,7 @@ def _damaged(path: Path, what: str) -> RecordingError:
 def _follow_records(path: Path, section: bytes, order: str) -> dict[str, _Parameter]:
     """Walk over the groups and parameters; every one must end where the next begins.
 
-    Returns the parameters by ``GROUP:NAME``.
+    Returns the parameters by ``GROUP:NAME``, in the case of the file, as the reader needs it.
     """
     groups: dict[int, str] = {}
     found: dict[tuple[int, str], _Parameter] = {}
@@ -123,11 +123,11 @@ def _follow_records(path: Path, section: bytes, order: str) -> dict[str, _Parame
             raise _damaged(path, "the name of a parameter is no text")
         (offset,) = struct.unpack_from(order + "h", section, link)
         if group < 0:
-            groups[-group] = name.decode().upper()
+            groups[-group] = name.decode()
             content = 2 + _group_length(path, section, link + 2)
         else:
             length, parameter = _parameter_length(path, section, link + 2)
-            found[group, name.decode().upper()] = parameter
+            found[group, name.decode()] = parameter
             content = 2 + length
         if link + content > len(section) or offset not in (0, content):
             raise _damaged(path, f"{name.decode()} does not end where the next parameter begins")
