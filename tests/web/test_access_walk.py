@@ -1,0 +1,339 @@
+"""Walks every address there is, as everybody there is, to things that are somebody else's.
+
+Addresses are found from the URLconf, so that a new view is covered as soon as it has one; an
+argument that the table below does not know fails the test until it is filled in.
+"""
+
+import datetime as dt
+import hashlib
+import itertools
+import uuid
+
+import pytest
+from django.apps import apps
+from django.conf import settings as django_settings
+from django.db import transaction
+from django.test import Client
+from django.urls import URLPattern, get_resolver
+from django.utils import timezone
+
+from saltus.record.trials import Trial
+from saltus.training.exercise_file import shipped_text
+from saltus.web.accounts.invitations import _SIGNER
+from saltus.web.assessments import assess_now
+from saltus.web.models import (
+    Athlete,
+    Invitation,
+    MethodCopy,
+    StoredAssessment,
+    StoredPlan,
+    StoredRecording,
+    TestDay,
+)
+from saltus.web.records import change_text, folder_of
+
+pytestmark = pytest.mark.django_db
+
+PUBLIC = {"sign-in", "sign-out", "first-account", "invitation"}
+"""Open to anybody: each has tests of its own."""
+
+OWNERS = {
+    "squad-settings",
+    "invite",
+    "withdraw-invitation",
+    "change-share",
+    "end-share",
+    "health-consent",
+    "delete-squad",
+    "export-athlete",
+    "purge-athlete",
+}
+"""For the owner alone, whatever a share allows."""
+
+KEEPERS = {
+    "backups",
+    "make-backup",
+    "add-backup",
+    "fetch-backup",
+    "restore-backup",
+    "delete-backup",
+}
+"""For whoever keeps the installation."""
+
+READERS_POST = {"leave-squad"}
+"""What a reader may post about a squad that is not theirs."""
+
+NAMES = (b"Ilves", b"Fjord")
+"""What an outsider must not read on any page."""
+
+HEALTH = """
+
+[[pain]]
+date = 2026-10-06
+place = "left heelbone"
+level = 3
+
+[[restriction]]
+what = "depth_jump"
+start = 2026-10-06
+why = "the heelbone"
+"""
+REMARK = b"heelbone"
+"""What only those may read who may see health remarks."""
+
+
+def addresses(patterns=None, prefix=""):
+    """Every pattern of the URLconf with its whole route."""
+    for pattern in get_resolver().url_patterns if patterns is None else patterns:
+        route = prefix + str(pattern.pattern)
+        if isinstance(pattern, URLPattern):
+            yield pattern, route
+        else:
+            yield from addresses(pattern.url_patterns, route)
+
+
+ALL = [(pattern.name or route, pattern, route) for pattern, route in addresses()]
+WITH_ARGUMENTS = [entry for entry in ALL if "<" in entry[2]]
+
+
+@pytest.fixture
+def arguments(owner, squad, athlete, reader, editor, settings, tmp_path):
+    """What belongs into each argument: things of the owner."""
+    settings.MEDIA_ROOT = tmp_path / "athletes"
+    change_text(athlete, owner, athlete.text + HEALTH, what="sore", revision=1)
+    athlete.refresh_from_db()
+    _assess(athlete)
+    now = timezone.now()
+    data = b"time_s,force_n\n"
+    digest = hashlib.sha256(data).hexdigest()
+    (folder_of(athlete) / "recordings").mkdir(parents=True)
+    (folder_of(athlete) / "recordings" / f"{digest}.csv").write_bytes(data)
+    recording = StoredRecording.objects.create(
+        athlete=athlete,
+        name="jump.csv",
+        sha256=digest,
+        suffix=".csv",
+        size=len(data),
+        date=dt.date(2026, 10, 5),
+        by=owner,
+    )
+    method = MethodCopy.objects.create(owner=owner, name="Ours", text=shipped_text("method.toml"))
+    jump = Trial(kind="countermovement_jump", method="mat", key="aa")
+    day = TestDay.objects.create(
+        squad=squad, date=dt.date(2026, 11, 5), tests=[jump.as_row()], by=owner
+    )
+    day.athletes.add(athlete)
+    StoredPlan.objects.bulk_create(
+        [
+            StoredPlan(
+                athlete=athlete, number=1, plan={}, made_from_revision=1, by=owner, accepted=now
+            )
+        ]
+    )
+    invitation = Invitation.objects.create(squad=squad, by=owner)
+    share = squad.shares.get(user=reader)
+    return {
+        "athlete_id": athlete.pk,
+        "squad_id": squad.pk,
+        "day_id": day.pk,
+        "test_day_id": day.pk,
+        "recording_id": recording.pk,
+        "method_id": method.pk,
+        "share_id": share.pk,
+        "invitation_id": invitation.pk,
+        "number": 1,
+        "plan_number": 1,
+        "revision": 1,
+        "index": 0,
+        "key": "aa",
+        "table": "body_mass",
+        "token": _SIGNER.sign(str(invitation.pk)),
+        "name": "saltus-20260101-000000.zip",
+    }
+
+
+_assessed = {}
+
+
+def _assess(athlete):
+    """Assess once, whichever athlete has the same record."""
+    if not _assessed:
+        kept = assess_now(athlete)
+        _assessed.update(document=kept.document, draws=kept.draws, inputs=kept.inputs)
+    else:
+        StoredAssessment.objects.bulk_create([StoredAssessment(athlete=athlete, **_assessed)])
+
+
+PARTICULAR: dict[str, dict[str, object]] = {"athlete-chart": {"name": "jump"}}
+"""Arguments of one address alone, where the name means something else there."""
+
+
+def filled(name, pattern, route, arguments):
+    values = arguments | PARTICULAR.get(name, {})
+    address = "/" + route
+    for key, converter in pattern.pattern.converters.items():
+        kind = next(
+            piece
+            for piece in (f"<{key}>", *(f"<{n}:{key}>" for n in _CONVERTERS))
+            if piece in address
+        )
+        address = address.replace(kind, converter.to_url(values[key]))
+    assert "<" not in address, address
+    return address
+
+
+_CONVERTERS = ("int", "str", "slug", "uuid", "path")
+
+
+def asked(client, address, method):
+    """Ask, and undo whatever came of it; gives the answer and whether anything was changed."""
+    client.raise_request_exception = False
+    with transaction.atomic():
+        before = snapshot()
+        answer = getattr(client, method)(address)
+        content = b"".join(answer) if answer.streaming else answer.content
+        unchanged = snapshot() == before
+        transaction.set_rollback(True)
+    return answer, content, unchanged
+
+
+_DERIVED = {"AuditEntry", "StoredAssessment"}
+
+
+def snapshot():
+    """Everything that people wrote."""
+    return {
+        model.__name__: [
+            {key: value for key, value in row.items() if key not in {"summary", "last_login"}}
+            for row in model.objects.order_by("pk").values()
+        ]
+        for model in apps.get_app_config("web").get_models()
+        if model.__name__ not in _DERIVED
+    }
+
+
+def test_there_is_something_to_walk(arguments):
+    known = [set(arguments) | set(PARTICULAR.get(name, {})) for name, _, _ in ALL]
+    assert [
+        route
+        for (_, pattern, route), arguments_ in zip(ALL, known, strict=True)
+        if set(pattern.pattern.converters) - arguments_
+    ] == [], "say in this test what goes into these"
+    assert {"squad", "sign-in", "settings"} <= {name for name, _, _ in ALL}
+    assert len(WITH_ARGUMENTS) > 10
+
+
+def test_nobody_who_is_not_signed_in_sees_anything(arguments):
+    wrong = []
+    for name, pattern, route in ALL:
+        if name in PUBLIC:
+            continue
+        address = filled(name, pattern, route, arguments)
+        for method in ("get", "post"):
+            answer, _, unchanged = asked(Client(), address, method)
+            to_door = answer.status_code == 302 and answer.url.startswith("/sign-in/")
+            if not (to_door or answer.status_code == 404) or not unchanged:
+                wrong.append((method, address, answer.status_code))
+    assert wrong == []
+
+
+def test_nobody_sees_or_changes_what_is_another_s(arguments, outsider, client_of):
+    wrong = []
+    for name, pattern, route in ALL:
+        if name in PUBLIC:
+            continue
+        address = filled(name, pattern, route, arguments)
+        answers = {}
+        for method in ("get", "post"):
+            answer, content, _ = asked(client_of(outsider), address, method)
+            answers[method] = answer.status_code
+            if answer.status_code >= 500 or any(word in content for word in NAMES):
+                wrong.append((method, address, answer.status_code, "says a name"))
+        closed = "<" in route or name in KEEPERS
+        # A view that takes no POST says 405 to everybody alike, whatever is asked for.
+        if closed and (set(answers.values()) - {404, 405} or 404 not in answers.values()):
+            wrong.append((address, answers))
+    assert wrong == []
+
+
+@pytest.mark.parametrize("role", ["reader", "editor"])
+def test_a_share_allows_what_it_says(arguments, role, request, client_of):
+    person = request.getfixturevalue(role)
+    wrong = []
+    for name, pattern, route in WITH_ARGUMENTS:
+        if name in PUBLIC:
+            continue
+        address = filled(name, pattern, route, arguments)
+        closed = name in OWNERS or name in KEEPERS
+        for method in ("get", "post"):
+            answer, _, unchanged = asked(client_of(person), address, method)
+            refused = answer.status_code in (404, 405)
+            if answer.status_code >= 500 or (closed and not refused):
+                wrong.append((method, address, answer.status_code))
+            shut = role == "reader" and method == "post" and name not in READERS_POST
+            if shut and (not refused or not unchanged):
+                wrong.append((method, address, answer.status_code, unchanged))
+            if method == "get" and not unchanged:
+                wrong.append((method, address, "a look changed something"))
+    assert wrong == []
+
+
+def test_health_remarks_are_for_those_who_may_see_them(
+    arguments, athlete, squad, reader, editor, client_of
+):
+    wrong = []
+    for athlete_allows, coach_may in itertools.product((False, True), repeat=2):
+        Athlete.objects.update(health_shared=athlete_allows)
+        squad.shares.update(sees_health=coach_may)
+        for person in (reader, editor):
+            client = client_of(person)
+            told = [
+                name
+                for name, pattern, route in WITH_ARGUMENTS
+                if name not in PUBLIC | OWNERS | KEEPERS
+                and REMARK in asked(client, filled(name, pattern, route, arguments), "get")[1]
+            ]
+            if bool(told) != (athlete_allows and coach_may):
+                wrong.append((person.name, athlete_allows, coach_may, told))
+    assert wrong == []
+
+
+def test_the_owner_gets_at_all_of_it(arguments, owner, client_of):
+    """Otherwise the walks above would go past closed doors and prove nothing."""
+    owner.is_superuser = True
+    owner.save()
+    wrong = []
+    for name, pattern, route in ALL:
+        if name in PUBLIC | KEEPERS | READERS_POST:
+            continue  # backups are files: tests/web/preferences/test_backups.py opens them
+        if name == "purge-athlete":
+            Athlete.objects.update(deleted=timezone.now())
+        address = filled(name, pattern, route, arguments)
+        answers = [
+            asked(client_of(owner), address, method)[0].status_code for method in ("get", "post")
+        ]
+        if name == "purge-athlete":
+            Athlete.objects.update(deleted=None)
+        if all(status in (404, 405) for status in answers) or max(answers) >= 500:
+            wrong.append((name, address, answers))
+    assert wrong == []
+
+
+def test_what_does_not_exist_and_what_is_another_s_look_alike(arguments, outsider, client_of):
+    client = client_of(outsider)
+    for name, pattern, route in WITH_ARGUMENTS:
+        if name in PUBLIC or set(pattern.pattern.converters) != {"athlete_id"}:
+            continue
+        other = client.get(filled(name, pattern, route, arguments))
+        nowhere = client.get(filled(name, pattern, route, arguments | {"athlete_id": uuid.uuid4()}))
+        assert (other.status_code, len(other.content)) == (
+            nowhere.status_code,
+            len(nowhere.content),
+        )
+
+
+def test_no_view_goes_without_the_token_against_forged_forms():
+    assert [
+        name for name, pattern, _ in ALL if getattr(pattern.callback, "csrf_exempt", False)
+    ] == []
+    assert "django.middleware.csrf.CsrfViewMiddleware" in django_settings.MIDDLEWARE
