@@ -23,6 +23,7 @@ from saltus.web.accounts.invitations import _SIGNER
 from saltus.web.assessments import assess_now
 from saltus.web.models import (
     Athlete,
+    IncomingRecording,
     Invitation,
     MethodCopy,
     StoredAssessment,
@@ -130,6 +131,17 @@ def arguments(owner, squad, athlete, reader, editor, settings, tmp_path):
             )
         ]
     )
+    incoming = IncomingRecording.objects.create(
+        squad=squad,
+        athlete=athlete,
+        test_day=day,
+        name="jump.csv",
+        sha256=digest,
+        suffix=".csv",
+        size=len(data),
+        date=day.date,
+        by=owner,
+    )
     invitation = Invitation.objects.create(squad=squad, by=owner)
     share = squad.shares.get(user=reader)
     return {
@@ -138,6 +150,7 @@ def arguments(owner, squad, athlete, reader, editor, settings, tmp_path):
         "day_id": day.pk,
         "test_day_id": day.pk,
         "recording_id": recording.pk,
+        "incoming_id": incoming.pk,
         "method_id": method.pk,
         "share_id": share.pk,
         "invitation_id": invitation.pk,
@@ -166,6 +179,17 @@ def _assess(athlete):
 
 PARTICULAR: dict[str, dict[str, object]] = {"athlete-chart": {"name": "jump"}}
 """Arguments of one address alone, where the name means something else there."""
+
+
+def unknown(name, pattern, arguments):
+    return set(pattern.pattern.converters) - set(arguments) - set(PARTICULAR.get(name, {}))
+
+
+def walk(entries, arguments, *, apart=frozenset()):
+    """Every address with its arguments, but those apart."""
+    for name, pattern, route in entries:
+        if name not in apart and not unknown(name, pattern, arguments):
+            yield name, route, filled(name, pattern, route, arguments)
 
 
 def filled(name, pattern, route, arguments):
@@ -213,22 +237,19 @@ def snapshot():
 
 
 def test_there_is_something_to_walk(arguments):
-    known = [set(arguments) | set(PARTICULAR.get(name, {})) for name, _, _ in ALL]
-    assert [
-        route
-        for (_, pattern, route), arguments_ in zip(ALL, known, strict=True)
-        if set(pattern.pattern.converters) - arguments_
-    ] == [], "say in this test what goes into these"
+    missing = {
+        route: unknown(name, pattern, arguments)
+        for name, pattern, route in ALL
+        if unknown(name, pattern, arguments)
+    }
+    assert missing == {}, "say in this test what goes into these"
     assert {"squad", "sign-in", "settings"} <= {name for name, _, _ in ALL}
     assert len(WITH_ARGUMENTS) > 10
 
 
 def test_nobody_who_is_not_signed_in_sees_anything(arguments):
     wrong = []
-    for name, pattern, route in ALL:
-        if name in PUBLIC:
-            continue
-        address = filled(name, pattern, route, arguments)
+    for _, _, address in walk(ALL, arguments, apart=PUBLIC):
         for method in ("get", "post"):
             answer, _, unchanged = asked(Client(), address, method)
             to_door = answer.status_code == 302 and answer.url.startswith("/sign-in/")
@@ -239,10 +260,7 @@ def test_nobody_who_is_not_signed_in_sees_anything(arguments):
 
 def test_nobody_sees_or_changes_what_is_another_s(arguments, outsider, client_of):
     wrong = []
-    for name, pattern, route in ALL:
-        if name in PUBLIC:
-            continue
-        address = filled(name, pattern, route, arguments)
+    for name, route, address in walk(ALL, arguments, apart=PUBLIC):
         answers = {}
         for method in ("get", "post"):
             answer, content, _ = asked(client_of(outsider), address, method)
@@ -260,10 +278,7 @@ def test_nobody_sees_or_changes_what_is_another_s(arguments, outsider, client_of
 def test_a_share_allows_what_it_says(arguments, role, request, client_of):
     person = request.getfixturevalue(role)
     wrong = []
-    for name, pattern, route in WITH_ARGUMENTS:
-        if name in PUBLIC:
-            continue
-        address = filled(name, pattern, route, arguments)
+    for name, _, address in walk(WITH_ARGUMENTS, arguments, apart=PUBLIC):
         closed = name in OWNERS or name in KEEPERS
         for method in ("get", "post"):
             answer, _, unchanged = asked(client_of(person), address, method)
@@ -289,9 +304,10 @@ def test_health_remarks_are_for_those_who_may_see_them(
             client = client_of(person)
             told = [
                 name
-                for name, pattern, route in WITH_ARGUMENTS
-                if name not in PUBLIC | OWNERS | KEEPERS
-                and REMARK in asked(client, filled(name, pattern, route, arguments), "get")[1]
+                for name, _, address in walk(
+                    WITH_ARGUMENTS, arguments, apart=PUBLIC | OWNERS | KEEPERS
+                )
+                if REMARK in asked(client, address, "get")[1]
             ]
             if bool(told) != (athlete_allows and coach_may):
                 wrong.append((person.name, athlete_allows, coach_may, told))
@@ -303,12 +319,10 @@ def test_the_owner_gets_at_all_of_it(arguments, owner, client_of):
     owner.is_superuser = True
     owner.save()
     wrong = []
-    for name, pattern, route in ALL:
-        if name in PUBLIC | KEEPERS | READERS_POST:
-            continue  # backups are files: tests/web/preferences/test_backups.py opens them
+    # Backups are files: tests/web/preferences/test_backups.py opens them.
+    for name, _, address in walk(ALL, arguments, apart=PUBLIC | KEEPERS | READERS_POST):
         if name == "purge-athlete":
             Athlete.objects.update(deleted=timezone.now())
-        address = filled(name, pattern, route, arguments)
         answers = [
             asked(client_of(owner), address, method)[0].status_code for method in ("get", "post")
         ]
