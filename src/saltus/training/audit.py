@@ -34,6 +34,7 @@ from saltus.training.audit_weeks import (
     check_phases,
 )
 from saltus.training.method import Method
+from saltus.training.pins import pinned_situation
 from saltus.training.plan import Plan, Week
 from saltus.training.situation import Situation
 
@@ -88,5 +89,6 @@ def audit(
     tuple of Breach
         Everything that is broken; empty for a sound plan.
     """
+    situation = pinned_situation(situation, plan.pins)
     case = Case(plan, method, situation, person, assessment, tuple(earlier))
     return tuple(breach for check in _CHECKS for breach in check(case))

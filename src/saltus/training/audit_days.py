@@ -7,7 +7,7 @@ from itertools import pairwise
 from saltus.training.audit_case import LANDING, Breach, Case
 from saltus.training.exercises import Place
 from saltus.training.plan import Session
-from saltus.training.situation import EventKind, Weekday
+from saltus.training.situation import EventKind
 
 __all__ = ["check_calendar", "check_days", "check_matches", "check_spacing", "check_tests"]
 
@@ -55,7 +55,7 @@ def check_days(case: Case) -> Iterator[Breach]:
             continue
         if session.date > case.plan.goal_date:
             yield Breach("days", where, "a session after the goal.")
-        free = case.situation.minutes.get(Weekday.of(session.date), 0)
+        free = case.situation.minutes_on(session.date)
         if not free:
             yield Breach("days", where, "no time is set aside for training on this weekday.")
         elif session.minutes > free + _MINUTE:

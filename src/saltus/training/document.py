@@ -8,7 +8,7 @@ from saltus.athlete.qualities import Quality
 from saltus.errors import PlanError
 from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import Exercise
-from saltus.training.plan import Item, Plan, Session, SolverReport, Week, Why
+from saltus.training.plan import Item, Pin, Plan, Session, SolverReport, Week, Why
 
 __all__ = ["plan_document", "read_plan_document"]
 
@@ -39,6 +39,15 @@ def plan_document(plan: Plan) -> dict[str, Any]:
         "unmet_rules": sorted(plan.unmet_rules),
         "cautions": list(plan.cautions),
         "changes": list(plan.changes),
+        "pins": [
+            {
+                "date": pin.date.isoformat(),
+                "stands": sorted(pin.stands),
+                "absent": sorted(pin.absent),
+                "minutes": pin.minutes,
+            }
+            for pin in plan.pins
+        ],
         "weeks": [
             {
                 "start": week.start.isoformat(),
@@ -127,6 +136,7 @@ def read_plan_document(
             changes=tuple(document.get("changes", ())),
             counted_from=counted if counted != start else None,
             landing_practice_weeks=float(document.get("landing_practice_weeks", 0.0)),
+            pins=tuple(_read_pin(pin) for pin in document.get("pins", ())),
         )
     except KeyError as error:
         raise PlanError(
@@ -137,6 +147,16 @@ def read_plan_document(
         raise PlanError(
             f"{source}: not a plan ({error}). Give one as `saltus plan --json` printed it."
         ) from error
+
+
+def _read_pin(pin: Mapping[str, Any]) -> Pin:
+    minutes = pin.get("minutes")
+    return Pin(
+        dt.date.fromisoformat(pin["date"]),
+        frozenset(str(name) for name in pin["stands"]),
+        frozenset(str(name) for name in pin["absent"]),
+        None if minutes is None else int(minutes),
+    )
 
 
 def _read_week(week: Mapping[str, Any], exercises: Mapping[str, Exercise]) -> Week:

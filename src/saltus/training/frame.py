@@ -8,7 +8,7 @@ from saltus.training.exercises import Exercise, Place
 from saltus.training.method import Method
 from saltus.training.phases import LaidWeek
 from saltus.training.plan import Item
-from saltus.training.situation import EventKind, Priority, Situation, TargetDate, Weekday
+from saltus.training.situation import EventKind, Priority, Situation, TargetDate
 
 __all__ = ["LANDING", "NOT_FREE", "OUTSIDE", "FrameDay", "FrameWeek", "belongs", "build_frame"]
 
@@ -148,7 +148,7 @@ def _minutes(
     method: Method,
 ) -> tuple[int, str]:
     """Minutes on a day, and why there are none."""
-    minutes = situation.minutes.get(Weekday.of(date), 0)
+    minutes = situation.minutes_on(date)
     if date < situation.start or date > goal.date:
         return 0, OUTSIDE
     if not minutes:

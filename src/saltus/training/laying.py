@@ -9,7 +9,7 @@ proven in the same way. That is how coaches plan, and it keeps the proofs quick.
 import datetime as dt
 import math
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
@@ -26,7 +26,7 @@ from saltus.training.options import (
     without_dominated,
     without_stand_ins,
 )
-from saltus.training.plan import SolverReport, Week
+from saltus.training.plan import Pin, SolverReport, Week
 from saltus.training.programme import Key, Programme, Relax, Rules, WeekCase, WeekPlan
 
 __all__ = ["GAP", "FilledWeek", "Layer"]
@@ -130,6 +130,10 @@ class _UntilProven(cp_model.CpSolverSolutionCallback):
             self._solver.stop_search()
 
 
+def _untold(_share: float) -> None:
+    """Tell nobody how far it is."""
+
+
 class Layer:
     """Lays out the weeks of one plan.
 
@@ -147,6 +151,10 @@ class Layer:
         Weeks before, the latest last.
     current : mapping of date to mapping of str to int
         Sets of each exercise in the plan to stay close to; empty without one.
+    pins : sequence of Pin
+        What the coach settled by hand.
+    progress : callable, optional
+        Is told the share of the work that is done; an exception of its ends the work.
     """
 
     def __init__(
@@ -158,12 +166,16 @@ class Layer:
         first_number: int = 0,
         earlier: Sequence[Week] = (),
         current: Mapping[dt.date, Mapping[str, int]] | None = None,
+        pins: Sequence[Pin] = (),
+        progress: Callable[[float], None] | None = None,
     ) -> None:
         self._frame = tuple(frame)
         self._rules = rules
         self._eligible = eligibility
         self._first = first_number
         self._current = current or {}
+        self._pins = {pin.date: pin for pin in pins}
+        self._progress = progress or _untold
         self._past = self._look_back(earlier)
         self._begun_practised = self._past.practised
         self._begun_loads = tuple(self._past.loads)
@@ -199,6 +211,7 @@ class Layer:
                 free, pool.map(lambda r: self._shape(runs[r], share), free), strict=True
             ):
                 shapes[r] = shape
+                self._progress(0.5 * (r + 1) / len(runs))
         filled: list[FilledWeek] = []
         solved: list[_Solved] = []
         for r, run in enumerate(runs):
@@ -208,6 +221,7 @@ class Layer:
                 left = max(_LEAST_S, (deadline - time.perf_counter()) / (len(self._frame) - w))
                 week, repair = self._fill(w, run, shape, left)
                 filled.append(week)
+                self._progress(0.5 + 0.5 * (w + 1) / len(self._frame))
                 if repair is not None:
                     solved.append(repair)
         gap = sum(s.distance for s in solved) / max(sum(s.gain for s in solved), 1)
@@ -235,7 +249,8 @@ class Layer:
         exercises = self._candidates(run)
         cases: dict[object, WeekCase] = {}
         for w in run:
-            if self._frame[w].laid.back_off or any(d.done for d in self._frame[w].days):
+            days = self._frame[w].days
+            if self._frame[w].laid.back_off or any(d.done or d.date in self._pins for d in days):
                 continue
             case = self._ordinary_case(w, run, exercises)
             key = (case.allowed, tuple((d.minutes, d.sport_load) for d in case.frame.days))
@@ -271,7 +286,10 @@ class Layer:
             name
             for w in run
             for day in self._frame[w].days
-            for name in self._current.get(day.date, {})
+            for name in (
+                *self._current.get(day.date, {}),
+                *(self._pins[day.date].stands if day.date in self._pins else ()),
+            )
         )
         options = without_dominated(
             without_stand_ins([o for e in self._eligible.equipped if (o := seen.get(e.id))]),
@@ -305,7 +323,7 @@ class Layer:
 
     def _ordinary_case(self, w: int, run: Sequence[int], exercises: Sequence[Exercise]) -> WeekCase:
         """Case of a week as if nothing held it back but its days."""
-        case = self._case(w, run, exercises, self._practised(w))
+        case = self._case(w, run, exercises, self._practised(w), pinned=False)
         slowest = tuple(
             self._slowest(run, exercise) or case.options[j] for j, exercise in enumerate(exercises)
         )
@@ -336,7 +354,13 @@ class Layer:
         return min(room, max(budget.per_week - usual, 0.0))
 
     def _case(
-        self, w: int, run: Sequence[int], exercises: Sequence[Exercise], practised: float
+        self,
+        w: int,
+        run: Sequence[int],
+        exercises: Sequence[Exercise],
+        practised: float,
+        *,
+        pinned: bool = True,
     ) -> WeekCase:
         week = self._frame[w]
         options: list[Option] = []
@@ -352,8 +376,10 @@ class Layer:
             for date in self._open_days(exercise, w, practised):
                 allowed.add((date.weekday(), j))
         current: tuple[Mapping[Key, int], ...] = ()
+        place = {exercise.id: j for j, exercise in enumerate(exercises)}
+        settled = self._settled(week, place) if pinned else {}
+        allowed -= {key for key, stands in settled.items() if not stands}
         if self._current:
-            place = {exercise.id: j for j, exercise in enumerate(exercises)}
             current = (
                 {
                     (day.weekday, place[name]): sets
@@ -363,8 +389,22 @@ class Layer:
                 },
             )
         return WeekCase(
-            frame=week, options=tuple(options), allowed=frozenset(allowed), current=current
+            frame=week,
+            options=tuple(options),
+            allowed=frozenset(allowed),
+            current=current,
+            pinned=settled,
         )
+
+    def _settled(self, week: FrameWeek, place: Mapping[str, int]) -> dict[Key, bool]:
+        """What the coach settled in a week."""
+        return {
+            (day.weekday, place[name]): name in pin.stands
+            for day in week.days
+            if (pin := self._pins.get(day.date)) is not None
+            for name in sorted(pin.stands | pin.absent)
+            if name in place
+        }
 
     # --- each week ----------------------------------------------------------------------------
 
@@ -396,6 +436,11 @@ class Layer:
                 follows = {
                     key: max(known.get(key, 0), ordinary.get(key, 0)) for key in {*known, *ordinary}
                 }
+                follows |= {
+                    key: case.options[key[1]].sets.high
+                    for key, stands in case.pinned.items()
+                    if stands
+                }
                 programme = Programme([case], self._rules, shape=follows, ordinary=shape.case)
                 self._solved[key] = self._solve(programme, time_limit_s)
             repair = self._solved[key]
@@ -417,6 +462,7 @@ class Layer:
             tuple(sorted((f, tuple(sorted(d))) for f, d in (case.before or {}).items())),
             bool(case.after),
             tuple(tuple(sorted(weekly.items())) for weekly in case.current),
+            tuple(sorted(case.pinned.items())),
         )
 
     def _again(self, case: WeekCase, shape: _Shape) -> WeekPlan | None:
@@ -425,7 +471,7 @@ class Layer:
         same_days = [(d.minutes, d.sport_load) for d in case.frame.days] == [
             (d.minutes, d.sport_load) for d in shape.case.frame.days
         ]
-        if not same_days or any(day.done for day in case.frame.days):
+        if not same_days or case.pinned or any(day.done for day in case.frame.days):
             return None
         if case.allowed != shape.case.allowed or (
             case.current and dict(case.current[0]) != dict(sets)

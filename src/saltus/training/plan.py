@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from saltus.athlete.qualities import Quality
 
-__all__ = ["Item", "Plan", "Session", "SolverReport", "Week", "Why"]
+__all__ = ["Item", "Pin", "Plan", "Session", "SolverReport", "Week", "Why"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,6 +154,26 @@ class SolverReport:
     seconds: float
 
 
+@dataclass(frozen=True, slots=True)
+class Pin:
+    """What the coach settled by hand on a day.
+
+    Parameters
+    ----------
+    date : date
+        The day.
+    stands, absent : frozenset of str
+        Identifiers of exercises that stand on it, and of those that do not.
+    minutes : int or None
+        Minutes on that day where those of its weekday do not hold.
+    """
+
+    date: dt.date
+    stands: frozenset[str] = frozenset()
+    absent: frozenset[str] = frozenset()
+    minutes: int | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """A dated programme.
@@ -184,6 +204,8 @@ class Plan:
         plan, where this one follows on; None for `start`.
     landing_practice_weeks : float
         Weeks of landing practice before `start` that the plan was made with.
+    pins : tuple of Pin
+        What the coach settled by hand, in order of date.
     """
 
     athlete: str
@@ -197,6 +219,7 @@ class Plan:
     changes: tuple[str, ...] = ()
     counted_from: dt.date | None = None
     landing_practice_weeks: float = 0.0
+    pins: tuple[Pin, ...] = ()
 
     def week_number(self, date: dt.date) -> int:
         """Weeks from the Monday of the day that is counted from to a date; the first is 0."""

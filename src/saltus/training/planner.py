@@ -8,7 +8,7 @@ what it allows (:mod:`saltus.training.frame`), the weeks are laid out by a const
 
 import datetime as dt
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from saltus.athlete.assessment import Assessment
@@ -29,10 +29,11 @@ from saltus.training.landings import budget_for
 from saltus.training.laying import Layer
 from saltus.training.method import Method, PhaseKind
 from saltus.training.phases import LaidWeek, choose_goal, lay_phases, monday_of
-from saltus.training.plan import Item, Plan, SolverReport, Week
+from saltus.training.pins import pinned_sets, pinned_situation, with_pins
+from saltus.training.plan import Item, Pin, Plan, SolverReport, Week
 from saltus.training.programme import Rules
 from saltus.training.situation import Situation, TargetDate
-from saltus.training.unmet import Unmet, find_unmet
+from saltus.training.unmet import Unmet, find_unmet, unmet_pins
 
 __all__ = ["make_plan"]
 
@@ -62,7 +63,9 @@ def make_plan(
     exercises: Mapping[str, Exercise] | None = None,
     current: Plan | None = None,
     earlier: Sequence[Week] = (),
+    pins: Sequence[Pin] = (),
     time_limit_s: float = 5.0,
+    progress: Callable[[float], None] | None = None,
 ) -> Plan:
     """Lay out a plan to the date that counts.
 
@@ -83,8 +86,12 @@ def make_plan(
         from it where it began before `situation.start`.
     earlier : sequence of Week, optional
         Weeks before those of `current`, the latest last, where that was a re-plan itself.
+    pins : sequence of Pin, optional
+        What the coach settled by hand: kept to as far as the rules allow, and told otherwise.
     time_limit_s : float
         Wall time for the search, s.
+    progress : callable, optional
+        Is told the share of the work that is done; an exception of its ends the work.
 
     Returns
     -------
@@ -95,6 +102,8 @@ def make_plan(
     began = time.perf_counter()
     if exercises is not None:
         method = replace(method, exercises=exercises)
+    pins = tuple(pin for pin in with_pins((), pins) if pin.date >= situation.start)
+    situation = pinned_situation(situation, pins)
     history = _history(situation, current, earlier)
     goal, goal_said = choose_goal(situation)
     eligibility, laid, unmet = _lay(
@@ -115,11 +124,14 @@ def make_plan(
         eligibility,
         first_number=(laid[0].start - monday_of(history.counted_from)).days // 7,
         earlier=history.earlier,
-        current=_sets_by_date(current, start),
+        current=pinned_sets(_sets_by_date(current, start), pins),
+        pins=pins,
+        progress=progress,
     )
     filled, report = layer.lay(max(time_limit_s - (time.perf_counter() - began), 0.5))
     weeks = tuple(fill_week(week, eligibility, rules.worth) for week in filled)
     unmet += find_unmet(weeks, filled, layer, eligibility)
+    unmet += unmet_pins(pins, weeks, filled, eligibility)
     return Plan(
         athlete=person.name,
         start=start,
@@ -135,6 +147,7 @@ def make_plan(
         ),
         counted_from=history.counted_from if history.counted_from != start else None,
         landing_practice_weeks=situation.landing_practice_weeks,
+        pins=pins,
     )
 
 

@@ -44,6 +44,7 @@ _DROPPED = 0.004
 _MOVED = 0.012
 _UPKEEP = 0.006
 _CHANGED = 0.01
+_UNPINNED = 5.0
 _CHANGED_SET = 0.0015
 
 Linear = cp_model.LinearExpr | int
@@ -114,6 +115,8 @@ class WeekCase:
         The same of the week after, where it is to be kept clear of.
     current : tuple of mapping of Key to int
         For each week, sets in the plan to stay close to; empty without one.
+    pinned : mapping of Key to bool
+        What the coach settled: whether it stands.
     """
 
     frame: FrameWeek
@@ -125,6 +128,7 @@ class WeekCase:
     before: Mapping[str, frozenset[int]] | None = None
     after: Mapping[str, frozenset[int]] = field(default_factory=dict)
     current: tuple[Mapping[Key, int], ...] = ()
+    pinned: Mapping[Key, bool] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,6 +268,12 @@ class Programme:
                 model.add(sets >= low * stands)
                 model.add(sets <= high * stands)
                 week.sets[key] = sets
+        for key, wished in week.stands.items():
+            if week.case.pinned.get(key):
+                # Rules come before the coach's wish, and that before everything else.
+                let_go = model.new_bool_var(f"{key} let go")
+                model.add(wished + let_go >= 1)
+                self._cost(_UNPINNED, week.case.count, let_go)
         if week is not self._main:
             self._follow(week)
         room = week.case.sets_room
@@ -276,10 +286,14 @@ class Programme:
         """Keep a week to the ordinary one, but for items moved off lost days."""
         model, main, n = self.model, self._main, week.case.count
         days, ordinary = week.case.frame.days, main.case.frame.days
+        # What the coach moves in a week may move on its other days too.
+        loose = {key[1] for key in week.case.pinned}
         lost = [
             key
             for key in main.stands
-            if key not in week.stands or days[key[0]].minutes < ordinary[key[0]].minutes
+            if key not in week.stands
+            or key[1] in loose
+            or days[key[0]].minutes < ordinary[key[0]].minutes
         ]
         moved_by_option: dict[int, list[cp_model.IntVar]] = defaultdict(list)
         for key, stands in week.stands.items():

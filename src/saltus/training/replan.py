@@ -2,8 +2,9 @@
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from saltus.athlete.assessment import Assessment
 from saltus.athlete.person import Person
@@ -13,9 +14,10 @@ from saltus.training.gates import Closed, check_gates
 from saltus.training.loads import missing_equipment
 from saltus.training.method import Method
 from saltus.training.phases import monday_of
-from saltus.training.plan import Item, Plan, Session, Week
+from saltus.training.pins import pinned_situation
+from saltus.training.plan import Item, Pin, Plan, Session, Week
 from saltus.training.planner import make_plan
-from saltus.training.situation import EventKind, Situation, Weekday
+from saltus.training.situation import EventKind, Situation
 
 __all__ = ["Change", "compare_plans", "replan"]
 
@@ -58,7 +60,9 @@ def replan(
     missed: Iterable[dt.date] = (),
     earlier: Sequence[Week] = (),
     exercises: Mapping[str, Exercise] | None = None,
+    pins: Sequence[Pin] | None = None,
     time_limit_s: float = 5.0,
+    progress: Callable[[float], None] | None = None,
 ) -> tuple[Plan, tuple[Change, ...]]:
     """Plan anew from a day on, changing as little as possible.
 
@@ -78,8 +82,12 @@ def replan(
         Weeks before those of `current`, the latest last, where that was a re-plan itself.
     exercises : mapping of str to Exercise, optional
         Used instead of the method's own.
+    pins : sequence of Pin, optional
+        What the coach settled by hand; what is settled in the current plan if left out.
     time_limit_s : float
         Wall time for the search, s.
+    progress : callable, optional
+        Is told the share of the work that is done; an exception of its ends the work.
 
     Returns
     -------
@@ -111,9 +119,12 @@ def replan(
         method,
         current=kept,
         earlier=earlier,
+        pins=current.pins if pins is None else pins,
         time_limit_s=time_limit_s,
+        progress=progress,
     )
-    causes = _Causes(current, plan, person, assessment, situation, method, skipped)
+    pinned = pinned_situation(situation, plan.pins)
+    causes = _Causes(current, plan, person, assessment, pinned, method, skipped)
     changes = tuple(_compare(current, plan, method, situation, causes))
     return replace(plan, changes=tuple(str(change) for change in changes)), changes
 
@@ -148,6 +159,18 @@ class _Causes:
     method: Method
     missed: frozenset[dt.date]
 
+    @cached_property
+    def _pins(self) -> Mapping[dt.date, Pin]:
+        known = set(self.current.pins)
+        return {pin.date: pin for pin in self.plan.pins if pin not in known}
+
+    def of_pins(self, date: dt.date, gone: Collection[str], come: Collection[str]) -> str | None:
+        """Whether the coach settled that exercises go from a day, or come to it."""
+        pin = self._pins.get(date)
+        if pin is not None and (pin.absent & set(gone) or pin.stands & set(come)):
+            return "as you settled it"
+        return None
+
     def of_day(self, date: dt.date) -> str | None:
         """Why a day cannot be used."""
         situation = self.situation
@@ -155,7 +178,7 @@ class _Causes:
             return f"after the test on {self.plan.goal_date.isoformat()}"
         if date in situation.blocked:
             return "the day is blocked"
-        if not situation.minutes.get(Weekday.of(date), 0):
+        if not situation.minutes_on(date):
             return "no longer a training day"
         return None
 
@@ -223,7 +246,8 @@ def compare_plans(
     person, assessment, situation, method
         What the new one was made for.
     """
-    causes = _Causes(current, plan, person, assessment, situation, method, frozenset())
+    pinned = pinned_situation(situation, plan.pins)
+    causes = _Causes(current, plan, person, assessment, pinned, method, frozenset())
     return tuple(_compare(current, plan, method, situation, causes))
 
 
@@ -292,16 +316,23 @@ def _sessions(
             if monday_of(other) == monday_of(date) and len(mine & theirs) >= _SAME_SHARE * len(
                 mine | theirs
             ):
-                why = causes.of_day(date) or causes.general()
+                why = (
+                    causes.of_pins(date, mine, ())
+                    or causes.of_pins(other, (), theirs)
+                    or causes.of_day(date)
+                    or causes.general()
+                )
                 yield Change(date, f"the session moves to {other:%a} {other.isoformat()}", why)
                 gone.remove(date)
                 come.remove(other)
                 break
     for date in gone:
-        yield Change(date, "no session", causes.of_day(date) or causes.general())
+        settled = causes.of_pins(date, _names(old[date]), ())
+        yield Change(date, "no session", settled or causes.of_day(date) or causes.general())
     for date in come:
         what = ", ".join(_told(item, method) for item in new[date].items)
-        yield Change(date, f"a new session: {what}", causes.general())
+        why = causes.of_pins(date, (), _names(new[date])) or causes.general()
+        yield Change(date, f"a new session: {what}", why)
     for date in sorted(set(old) & set(new)):
         yield from _items(old[date], new[date], method, causes)
 
@@ -330,7 +361,8 @@ def _items(old: Session, new: Session, method: Method, causes: _Causes) -> Itera
         and (before[name].sets, before[name].reps) != (after[name].sets, after[name].reps)
     ]
     if parts:
-        why = "; ".join(dict.fromkeys(reasons)) or causes.general()
+        settled = causes.of_pins(old.date, out, into)
+        why = settled or "; ".join(dict.fromkeys(reasons)) or causes.general()
         yield Change(old.date, "; ".join(parts), why)
 
 

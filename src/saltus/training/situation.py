@@ -123,6 +123,8 @@ class Situation:
         Weeks of landing practice behind the athlete.
     soft_surface : bool
         Whether a forgiving surface (sprung floor, turf, mats) is at hand for depth jumps.
+    on_days : mapping of date to int
+        Minutes on single days, where those of their weekday do not hold.
     """
 
     start: dt.date
@@ -135,3 +137,8 @@ class Situation:
     restrictions: tuple[Restriction, ...] = ()
     landing_practice_weeks: float = 0.0
     soft_surface: bool = False
+    on_days: Mapping[dt.date, int] = field(default_factory=dict)
+
+    def minutes_on(self, date: dt.date) -> int:
+        """Minutes for training on a day, blocked or not."""
+        return self.on_days.get(date, self.minutes.get(Weekday.of(date), 0))

@@ -10,10 +10,10 @@ from saltus.training.frame import NOT_FREE, OUTSIDE, FrameWeek, belongs
 from saltus.training.gates import standing_pains
 from saltus.training.laying import FilledWeek, Layer
 from saltus.training.method import Method, Phase, Use
-from saltus.training.plan import Week
+from saltus.training.plan import Pin, Week
 from saltus.training.programme import Relax
 
-__all__ = ["Unmet", "find_unmet"]
+__all__ = ["Unmet", "find_unmet", "unmet_pins"]
 
 _EXPLAINED_AT_MOST = 12
 _LISTED_WEEKS = 3
@@ -228,3 +228,62 @@ def _counted(number: int, noun: str) -> str:
 
 def _times(number: int) -> str:
     return {0: "not at all", 1: "once", 2: "twice"}.get(number, f"{number} times")
+
+
+def unmet_pins(
+    pins: Sequence[Pin],
+    weeks: Sequence[Week],
+    filled: Sequence[FilledWeek],
+    eligibility: Eligibility,
+) -> tuple[Unmet, ...]:
+    """Find what the coach settled by hand and the rules did not allow, day by day.
+
+    Parameters
+    ----------
+    pins : sequence of Pin
+        What was settled.
+    weeks, filled, eligibility
+        As in :func:`find_unmet`.
+    """
+    stands = {s.date: {i.exercise for i in s.items} for week in weeks for s in week.sessions}
+    exercises = eligibility.method.exercises
+    found = []
+    for pin in pins:
+        missing = sorted(pin.stands - stands.get(pin.date, set()))
+        if not missing:
+            continue
+        week = next((f for f in filled if pin.date in f.frame.laid.dates), None)
+        names = ", ".join(exercises[m].name if m in exercises else m for m in missing)
+        why = _why_unpinned(missing, pin.date, week, eligibility)
+        found.append(
+            Unmet(
+                frozenset(missing), f"{names} on {pin.date.isoformat()}, as you settled it: {why}"
+            )
+        )
+    return tuple(found)
+
+
+def _why_unpinned(
+    missing: Sequence[str], date: dt.date, week: FilledWeek | None, eligibility: Eligibility
+) -> str:
+    """Why exercises that the coach put on a day cannot stand on it."""
+    known = [e for m in missing if (e := eligibility.method.exercises.get(m)) is not None]
+    if week is None or not known:
+        return "it is not in the plan's weeks or the method's exercises."
+    day = week.frame.days[date.weekday()]
+    if not day.minutes:
+        return f"the day is not free ({day.why}). Choose another day."
+    reasons = [
+        reason
+        for exercise in known
+        for reason in eligibility.why_not([exercise], week.number, date, week.practised)[:1]
+    ]
+    if reasons:
+        return " ".join(dict.fromkeys(reasons))
+    closed = any(belongs(e, family) for e in known for family in day.closed)
+    if closed:
+        return f"the day is {day.why}. A day further off would do."
+    return (
+        "it finds no room there beside the other rules (minutes, landings, sets of a session, "
+        "days between like sessions). Another day, or a longer session, would make room."
+    )
