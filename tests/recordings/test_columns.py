@@ -2,8 +2,9 @@
 
 import pytest
 
-from saltus.errors import RecordingError
+from saltus.errors import AmbiguousColumns, RecordingError
 from saltus.recordings.columns import find, recognise
+from saltus.recordings.read import read
 from saltus.recordings.table import Heading
 
 # name, unit, kind, side, axis, plate
@@ -75,3 +76,13 @@ def test_a_column_is_found_by_name_or_number(wanted, index):
 def test_a_column_that_is_not_there_is_said(wanted, message):
     with pytest.raises(RecordingError, match=message):
         find(HEADINGS, wanted)
+
+
+def test_a_column_that_is_the_sum_of_the_others_is_no_third_plate(tmp_path):
+    """Adding it in would make one person two."""
+    path = tmp_path / "three.csv"
+    rows = (f"{i / 1000},700,{340 + i % 3},{360 - i % 3}" for i in range(3000))
+    path.write_text("time,f1,f2,f3\n" + "\n".join(rows) + "\n")
+
+    with pytest.raises(AmbiguousColumns, match="f1 is what the others add up to"):
+        read(path)

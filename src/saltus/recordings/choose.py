@@ -20,6 +20,7 @@ __all__ = ["choose"]
 _CLEAR = 3.0  # the vertical force of a jumper is several times the horizontal one
 _HEAVIEST_N = 1300.0  # more standing on two plates alike is one force written twice
 _LARGEST = 1e12  # in any unit
+_SUMS_UP = 0.02  # a column this close to the sum of the others is their total
 _SAME_PERSON = 0.05  # left and right must add up to the total within 5 %
 
 
@@ -280,6 +281,15 @@ class _Chooser:
                     raise self._ask(
                         f"{first.name} and {second.name} hold the same force, so that they are "
                         "not two feet",
+                        columns,
+                    )
+        if len(channels) > 2:
+            everything = np.sum([c.force for c in channels], axis=0)
+            for channel in channels:
+                if _differ(channel.force, everything - channel.force) < _SUMS_UP:
+                    raise self._ask(
+                        f"{channel.name} is what the others add up to, so that they are not "
+                        f"{len(channels)} plates",
                         columns,
                     )
         for channel, column in zip(channels, columns, strict=True):
