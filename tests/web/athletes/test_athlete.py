@@ -65,6 +65,25 @@ def test_every_quality_tells_its_tests(coach, assessed):
     assert html.count("Which tests this comes from") == 6
 
 
+def test_long_tables_go_on_on_a_page_of_their_own(
+    coach, client_of, outsider, assessed, monkeypatch
+):
+    monkeypatch.setattr("saltus.web.athletes.views._ROWS_SHOWN", 2)
+    monkeypatch.setattr("saltus.web.athletes.views._TESTS_SHOWN", 3)
+    html = page(coach, assessed).content.decode()
+
+    links = set(re.findall(r'href="(/athletes/[^"]*/(?:tables|tests)/[^"]*)"', html))
+    assert len(links) == 1 + 5 + 6 + 1  # jump, qualities, where six figures come from, tests
+    for link in links:
+        answer = coach.get(link)
+        assert answer.status_code == 200
+        assert answer.content.decode().count("<tr>") > 4
+        assert client_of(outsider).get(link).status_code == 404
+    assert (
+        coach.get(reverse("athlete-table", args=[assessed.pk, "from-nothing"])).status_code == 404
+    )
+
+
 def test_every_chart_has_words_and_a_table(coach, assessed):
     html = page(coach, assessed).content.decode()
 

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy
 from saltus.athlete.qualities import UNITS, WORDS, Quality
 from saltus.web.units import current_units
 
-__all__ = ["METHODS", "Scale", "come_from", "qualities_told", "quality_scale", "told", "value_told"]
+__all__ = ["METHODS", "Scale", "qualities_told", "quality_scale", "told", "value_told"]
 
 METHODS = {
     "reach": gettext_lazy("jump and reach"),
@@ -75,7 +75,7 @@ def value_told(value: float, unit: str) -> str:
 
 
 def qualities_told(document: Mapping[str, Any]) -> list[dict[str, Any]]:
-    """Each quality: its words, value, interval, and the tests that it comes from."""
+    """Each quality: its words, value and interval."""
     found = []
     for each in document["qualities"]:
         quality = Quality(each["name"])
@@ -85,30 +85,9 @@ def qualities_told(document: Mapping[str, Any]) -> list[dict[str, Any]]:
                 "words": _(WORDS[quality]),
                 "meaning": _MEANINGS[quality],
                 "now": told(each, quality_scale(quality)),
-                "from": come_from(document, quality.value),
             }
         )
     return found
-
-
-def come_from(document: Mapping[str, Any], figure: str) -> dict[str, Any]:
-    """The tests that a figure comes from, the most telling first."""
-    kept = document["provenance"]
-    found = kept["figures"][figure]
-    rows = []
-    for part in found["parts"]:
-        reading = kept["readings"][part["reading"]]
-        rows.append(
-            {
-                "source": reading["source"],
-                "value": value_told(reading["value"], reading["unit"]),
-                "error": value_told(reading["sd"], reading["unit"]),
-                "weight": f"{min(reading['weight'], 1.0):.2f}",
-                "share": f"{100 * part['share']:.0f}",
-                "narrows": f"{100 * part['narrows']:.0f}",
-            }
-        )
-    return {"narrowed": f"{100 * (1 - found['narrowed']):.0f}", "rows": rows}
 
 
 def _length() -> Scale:

@@ -12,7 +12,9 @@ from saltus.web.units import current_units
 __all__ = ["record_told"]
 
 
-def record_told(about: Mapping[str, Any], *, health: bool) -> dict[str, Any]:
+def record_told(
+    about: Mapping[str, Any], *, health: bool, most: int | None = None
+) -> dict[str, Any]:
     """Tests, equipment and training of :func:`saltus.record.about.about`, for templates.
 
     Parameters
@@ -21,6 +23,8 @@ def record_told(about: Mapping[str, Any], *, health: bool) -> dict[str, Any]:
         From :func:`saltus.record.about.about`.
     health : bool
         Whether the reader may see pains, restrictions and remarks; they are left out otherwise.
+    most : int or None
+        Tests to tell, the latest; None for all.
     """
     seen = {key: value for key, value in about.items() if key not in ("pains", "restrictions")}
     if health:
@@ -32,7 +36,8 @@ def record_told(about: Mapping[str, Any], *, health: bool) -> dict[str, Any]:
         seen["remark"] = ""
     return {
         "about": seen,
-        "tests": [_test(test, health=health) for test in about["tests"]],
+        "tests": [_test(test, health=health) for test in about["tests"][:most]],
+        "more_tests": len(about["tests"]) - len(about["tests"][:most]),
         "equipment": _equipment(about),
         "blocks": [
             {

@@ -1,32 +1,47 @@
-"""The table and the sentence behind each chart, for whoever does not see it."""
+"""The table and the sentence behind each chart, for whoever does not see it.
+
+Each table has a name in the address of its own page, where all of its rows are; beside the
+chart stand the latest of them.
+"""
 
 from collections.abc import Mapping
+from functools import lru_cache
 from typing import Any
 
 from django.utils import dateformat
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
+from saltus.athlete.provenance import FIGURES
 from saltus.athlete.qualities import WORDS, Quality
 from saltus.quantities import CENTIMETRE
-from saltus.web.athletes.figures_told import METHODS, Scale, quality_scale, told
+from saltus.web.athletes.figures_told import METHODS, Scale, quality_scale, told, value_told
 from saltus.web.templatetags.figures_in_words import iso_date, per_cent
 from saltus.web.units import current_units
 
-__all__ = ["force_velocity_table", "jump_table", "quality_table", "worth_table"]
+__all__ = [
+    "force_velocity_table",
+    "jump_table",
+    "provenance_table",
+    "quality_table",
+    "table_named",
+    "worth_table",
+]
 
+_FROM = "from-"
 _Table = dict[str, Any]
 
 
-def jump_table(document: Mapping[str, Any]) -> _Table:
-    """The jump at each date, and the tests as jumps of its kind."""
+def jump_table(document: Mapping[str, Any], most: int | None = None) -> _Table:
+    """The jump at each date, and the tests as jumps of its kind; the latest `most` of them."""
     scale = _length()
     history = document["history"]
     rows = [
-        (moment["date"], 0, _("all tests together"), "", told(moment["jump"], scale))
+        (moment["date"], 0, _("all tests together"), "", moment["jump"])
         for moment in history["moments"]
     ]
     rows += [
-        (test["date"], 1, METHODS[test["method"]], scale(test["read_m"]), told(test, scale))
+        (test["date"], 1, METHODS[test["method"]], scale(test["read_m"]), test)
         for test in history["tests"]
     ]
     rows.sort(key=lambda row: (row[0], row[1]), reverse=True)
@@ -51,9 +66,11 @@ def jump_table(document: Mapping[str, Any]) -> _Table:
             _("80 % interval"),
         ],
         "rows": [
-            [_day(date), source, read, ends["estimate"], _interval(ends)]
-            for date, _order, source, read, ends in rows
+            [_day(date), source, read, scale(ends["estimate"]), _interval(told(ends, scale))]
+            for date, _order, source, read, ends in rows[:most]
         ],
+        "name": "jump",
+        "more": len(rows) - len(rows[:most]),
     }
 
 
@@ -82,6 +99,8 @@ def worth_table(document: Mapping[str, Any]) -> _Table:
             _("Probability that it is the largest"),
         ],
         "rows": rows,
+        "name": "worth",
+        "more": 0,
     }
 
 
@@ -124,6 +143,8 @@ def force_velocity_table(document: Mapping[str, Any]) -> _Table | None:
             _("80 % interval"),
         ],
         "rows": rows,
+        "name": "force-velocity",
+        "more": 0,
         "read_off": [
             ("F0", told(profile["F0_n_kg"], force)),
             ("v0", told(profile["v0_m_s"], velocity)),
@@ -135,21 +156,69 @@ def force_velocity_table(document: Mapping[str, Any]) -> _Table | None:
     }
 
 
-def quality_table(document: Mapping[str, Any], quality: Quality) -> _Table:
-    """One quality at each date."""
+def quality_table(document: Mapping[str, Any], quality: Quality, most: int | None = None) -> _Table:
+    """One quality at each date; the latest `most` of them."""
     scale = quality_scale(quality)
     moments = document["history"]["moments"]
     words = _(WORDS[quality])
     rows = []
-    for moment in reversed(moments):
+    for moment in moments[::-1][:most]:
         ends = told(moment["qualities"][quality.value], scale)
         rows.append([_day(moment["date"]), ends["estimate"], _interval(ends)])
+    then = scale(moments[0]["qualities"][quality.value]["estimate"])
     return {
         "alt": _("%(quality)s over time: %(then)s, then %(now)s %(unit)s.")
-        % {"quality": words, "then": rows[-1][1], "now": rows[0][1], "unit": scale.unit},
+        % {"quality": words, "then": then, "now": rows[0][1], "unit": scale.unit},
         "columns": [_("Date"), f"{words} ({scale.unit})", _("80 % interval")],
         "rows": rows,
+        "name": quality.value,
+        "more": len(moments) - len(rows),
     }
+
+
+def provenance_table(document: Mapping[str, Any], figure: str, most: int | None = None) -> _Table:
+    """The tests that a figure comes from, the most telling first."""
+    kept = document["provenance"]
+    found = kept["figures"][figure]
+    rows = []
+    for part in found["parts"][:most]:
+        reading = kept["readings"][part["reading"]]
+        rows.append(
+            [
+                reading["source"],
+                value_told(reading["value"], reading["unit"]),
+                "± " + value_told(reading["sd"], reading["unit"]),
+                f"{min(reading['weight'], 1.0):.2f}",
+                f"{100 * part['share']:.0f} %",
+                f"{100 * part['narrows']:.0f} %",
+            ]
+        )
+    return {
+        "alt": _("Tests behind this figure"),
+        "columns": [
+            _("Test"),
+            _("Read"),
+            _("Error"),
+            _("Believed"),
+            _("Share"),
+            _("Wider without it"),
+        ],
+        "rows": rows,
+        "name": f"{_FROM}{figure}",
+        "more": len(found["parts"]) - len(rows),
+        "narrowed": f"{100 * (1 - found['narrowed']):.0f}",
+    }
+
+
+def table_named(document: Mapping[str, Any], name: str) -> _Table | None:
+    """The whole table of that name, or None where there is none."""
+    qualities = {quality.value: quality for quality in Quality}
+    if name in qualities:
+        return quality_table(document, qualities[name])
+    if name.startswith(_FROM) and name.removeprefix(_FROM) in FIGURES:
+        return provenance_table(document, name.removeprefix(_FROM))
+    makers = {"jump": jump_table, "worth": worth_table, "force-velocity": force_velocity_table}
+    return makers[name](document) if name in makers else None
 
 
 def _length() -> Scale:
@@ -162,4 +231,10 @@ def _interval(ends: Mapping[str, str]) -> str:
 
 
 def _day(date: str) -> str:
+    return _day_in(date, get_language())
+
+
+@lru_cache(maxsize=4096)
+def _day_in(date: str, _language: str | None) -> str:
+    # Made hundreds of times for one page.
     return dateformat.format(iso_date(date), "j M Y")

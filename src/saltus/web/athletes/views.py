@@ -18,22 +18,26 @@ from saltus.record.about import about
 from saltus.web.access import athlete_for, may_edit, sees_health, user_of
 from saltus.web.assessments import inputs_of, kept_draws, latest, up_to_date
 from saltus.web.athletes.charts import chart_specification
-from saltus.web.athletes.figures_told import come_from, qualities_told
+from saltus.web.athletes.figures_told import qualities_told
 from saltus.web.athletes.forms import WhatIfForm
 from saltus.web.athletes.record_told import record_told
 from saltus.web.athletes.tables import (
     force_velocity_table,
     jump_table,
+    provenance_table,
     quality_table,
+    table_named,
     worth_table,
 )
 from saltus.web.models import Athlete, StoredAssessment
 from saltus.web.records import record_of
 from saltus.web.units import current_units
 
-__all__ = ["assessment", "athlete", "chart", "what_if"]
+__all__ = ["assessment", "athlete", "chart", "table", "tests", "what_if"]
 
 _REVISIONS_SHOWN = 20
+_ROWS_SHOWN = 12
+_TESTS_SHOWN = 12
 
 
 @login_required
@@ -94,11 +98,36 @@ def chart(request: HttpRequest, athlete_id: UUID, name: str) -> HttpResponse:
     return JsonResponse(specified, headers={"ETag": tag, "Cache-Control": "private, no-cache"})
 
 
+@login_required
+@require_safe
+def table(request: HttpRequest, athlete_id: UUID, name: str) -> HttpResponse:
+    """All rows of a table of which the page shows the first."""
+    found = athlete_for(request, athlete_id)
+    kept = latest(found)
+    told = None if kept is None else table_named(kept.document, name)
+    if told is None:
+        raise Http404
+    return render(request, "athletes/table.html", {"athlete": found, "table": told})
+
+
+@login_required
+@require_safe
+def tests(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
+    """Every test on record."""
+    found = athlete_for(request, athlete_id)
+    health = sees_health(user_of(request), found)
+    facts, fault = _about(found, latest(found))
+    told = {} if facts is None else record_told(facts, health=health)
+    context = {"athlete": found, "record_fault": fault, "sees_health": health} | told
+    return render(request, "athletes/tests.html", context)
+
+
 def _page(request: HttpRequest, found: Athlete, kept: StoredAssessment | None) -> dict[str, Any]:
     """What the whole page shows."""
     person = user_of(request)
     facts, fault = _about(found, kept)
-    told = {} if facts is None else record_told(facts, health=sees_health(person, found))
+    health = sees_health(person, found)
+    told = {} if facts is None else record_told(facts, health=health, most=_TESTS_SHOWN)
     return (
         {
             "record_fault": fault,
@@ -142,12 +171,16 @@ def _assessed(
             "leading": next(each for each in document["worth"] if each["quality"] == named),
             "second": next(each for each in document["worth"] if each["quality"] != named),
             "best_test": next(iter(document["next_tests"]), None),
-            "jump_from": come_from(document, "jump"),
+            "jump_from": provenance_table(document, "jump", _TESTS_SHOWN),
             "qualities": [
-                each | {"table": quality_table(document, Quality(each["name"]))}
+                each
+                | {
+                    "table": quality_table(document, Quality(each["name"]), _ROWS_SHOWN),
+                    "from": provenance_table(document, each["name"], _TESTS_SHOWN),
+                }
                 for each in qualities_told(document)
             ],
-            "jump_table": jump_table(document),
+            "jump_table": jump_table(document, _ROWS_SHOWN),
             "worth_table": worth_table(document),
             "force_velocity_table": force_velocity_table(document),
         }
