@@ -6,7 +6,7 @@ import pytest
 from saltus.athlete.qualities import TRAINABLE, Quality
 from saltus.errors import MethodError
 from saltus.training.method import PhaseKind
-from saltus.training.method_file import load_method
+from saltus.training.method_file import load_method, parse_method
 from saltus.training.spans import Count, Span
 
 SHIPPED = resources.files("saltus.training").joinpath("data/method.toml").read_text("utf-8")
@@ -210,3 +210,14 @@ def test_a_method_needs_building_and_unloading(tmp_path):
     assert 'no phase of kind "building"' in said
     assert 'no phase of kind "unloading"' in said
     assert "uses no family" in said
+
+
+def test_the_text_of_a_file_reads_like_the_file(copy):
+    path = copy("every_weeks = 4", "every_weeks = 3")
+    assert parse_method(path.read_text(encoding="utf-8")) == load_method(path)
+    assert parse_method("") == load_method()
+
+
+def test_a_fault_in_a_text_is_told_with_its_line():
+    with pytest.raises(MethodError, match=r"ours: *\n  line 2, wek: there is no such field"):
+        parse_method('name = "x"\nwek = 3\n', "ours")

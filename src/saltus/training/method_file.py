@@ -29,7 +29,7 @@ from saltus.training.method import (
 )
 from saltus.training.spans import Count, Span
 
-__all__ = ["load_method"]
+__all__ = ["load_method", "parse_method"]
 
 _SHIPPED = "method.toml"
 _LANDING = "landing"
@@ -74,15 +74,37 @@ def load_method(path: Path | str | None = None) -> Method:
     MethodError
         If the file has faults or contradicts itself: every fault with its line.
     """
-    shipped, shipped_lines = parse_toml(shipped_text(_SHIPPED), _SHIPPED, MethodError)
     if path is None:
-        return _method(shipped, shipped_lines, _SHIPPED, read_exercises({}, Lines(""), _SHIPPED))
-    data, lines = read_toml(path, MethodError)
-    exercises = read_exercises(data, lines, path)
+        shipped, lines = parse_toml(shipped_text(_SHIPPED), _SHIPPED, MethodError)
+        return _method(shipped, lines, _SHIPPED, read_exercises({}, Lines(""), _SHIPPED))
+    return _read(*read_toml(path, MethodError), path)
+
+
+def parse_method(text: str, source: Path | str = _SHIPPED) -> Method:
+    """Read a method from the text of a file, as :func:`load_method` does from the file.
+
+    Parameters
+    ----------
+    text : str
+        The text; an empty one is the method that ships.
+    source : Path or str
+        Named in messages.
+
+    Raises
+    ------
+    MethodError
+        If the text has faults or contradicts itself: every fault with its line.
+    """
+    return _read(*parse_toml(text, source, MethodError), source)
+
+
+def _read(data: Mapping[str, Any], lines: Lines, source: Path | str) -> Method:
+    shipped, _ = parse_toml(shipped_text(_SHIPPED), _SHIPPED, MethodError)
+    exercises = read_exercises(data, lines, source)
     merged = {**shipped, **data}
     if isinstance(data.get("rule"), dict):
         merged["rule"] = {**shipped["rule"], **data["rule"]}
-    return _method(merged, lines, path, exercises)
+    return _method(merged, lines, source, exercises)
 
 
 def _method(

@@ -19,5 +19,10 @@ class MethodCopy(models.Model):
     revision = models.PositiveIntegerField(default=1)
     changed = models.DateTimeField(auto_now=True)
 
+    @property
+    def whole_text(self) -> str:
+        """The method with its exercises, as one file says them."""
+        return f"{self.text.rstrip()}\n\n{self.exercises}" if self.exercises else self.text
+
     def __str__(self) -> str:
         return self.name
