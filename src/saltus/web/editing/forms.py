@@ -236,7 +236,7 @@ def _with_default(field: Field, text: str) -> str:
     default = _(field.default_words).replace("`", "") if field.default_words else ""
     if isinstance(field.default, float) and field.units and field.default:
         default = f"{field.default:g} {field.units[0].sign}"
-    if not default or field.required or field.kind is Kind.YES_NO:
+    if default in ("", "unknown", "none") or field.required or field.kind is Kind.YES_NO:
         return text
     return _("%(help)s If left empty: %(default)s.") % {"help": text, "default": default}
 
@@ -251,7 +251,7 @@ def _yes_no(field: Field, common: dict[str, Any]) -> forms.Field:
 
 
 def _choice(field: Field, common: dict[str, Any]) -> forms.Field:
-    choices = [(str(word), choice(str(word))) for word in field.choices]
+    choices = [(str(word), choice(field, str(word))) for word in field.choices]
     if field.default is None:
         unsaid = _(field.default_words).replace("`", "") if field.default_words else "–"
         choices.insert(0, ("", unsaid))
@@ -262,7 +262,7 @@ def _choices(field: Field, common: dict[str, Any]) -> forms.Field:
     raw = common["initial"] or []
     initial = [raw] if isinstance(raw, str) else [str(word) for word in raw]
     return forms.MultipleChoiceField(
-        choices=[(str(word), choice(str(word))) for word in field.choices],
+        choices=[(str(word), choice(field, str(word))) for word in field.choices],
         widget=forms.CheckboxSelectMultiple,
         # None at all would be read as what is usual: it must be said.
         **common | {"initial": initial, "required": field.required or bool(field.default)},

@@ -86,13 +86,15 @@ def _in_words(table: Table, field: Field, row: RawRow) -> str:
         case Kind.YES_NO:
             return _("yes") if raw else _("no")
         case Kind.CHOICE:
-            return choice(raw)
+            return choice(field, raw)
         case Kind.CHOICES:
-            return ", ".join(choice(word) for word in ([raw] if isinstance(raw, str) else raw))
+            return ", ".join(
+                choice(field, word) for word in ([raw] if isinstance(raw, str) else raw)
+            )
         case Kind.ROWS:
             return "; ".join(_inner(each) for each in raw)
         case Kind.TEXT | Kind.FILE:
-            return choice(raw) if field.name == "kind" else str(raw)
+            return choice(field, raw) if field.name == "kind" else str(raw)
         case _:
             text = text_of(field, row, want).replace("\n", "; ")
             return f"{text} {want.sign}" if want else text

@@ -7,7 +7,7 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _l
 
-from saltus.record.fields import Field
+from saltus.record.fields import Field, Kind
 
 __all__ = ["PARTS", "choice", "help_of", "label", "title"]
 
@@ -180,7 +180,28 @@ _CHOICES: dict[str, Promise] = {
     "nordic_bench": _l("a bench or partner that holds the heels"),
 }
 
-_HELP: dict[tuple[str, str], Promise] = {
+_HELP: dict[tuple[str, str], Promise | str] = {
+    ("athlete", "name"): "",
+    ("athlete", "sport"): "",
+    ("athlete", "born"): _l("Where it is unknown, the caution due to a minor is taken."),
+    ("athlete", "stature"): "",
+    ("body_mass", "date"): "",
+    ("body_mass", "mass"): "",
+    ("gym", "bar"): "",
+    ("gym", "unit"): _l("Loads are told in it."),
+    ("pain", "level"): _l("0 is none, 10 the worst imaginable."),
+    ("pain", "date"): "",
+    ("pain", "settled_next_morning"): "",
+    ("goal", "arms"): "",
+    ("goal", "approach"): "",
+    ("restriction", "why"): "",
+    ("week", "mon"): "",
+    ("week", "tue"): "",
+    ("week", "wed"): "",
+    ("week", "thu"): "",
+    ("week", "fri"): "",
+    ("week", "sat"): "",
+    ("week", "sun"): "",
     ("athlete", "testing_tools"): _l("The next test is chosen among these."),
     ("athlete", "training_age_years"): _l("Years of regular strength and jump training."),
     ("gym", "equipment"): _l("Exercises that need anything else are not planned."),
@@ -204,12 +225,16 @@ def title(table: str) -> str:
 
 def label(field: Field) -> str:
     """What a field is called."""
+    if field.name == "jump" and field.kind is Kind.CHOICE:
+        return _("What was done")
     known = _LABELS.get(field.name)
     return str(known) if known else field.name.replace("_", " ").capitalize()
 
 
-def choice(word: str) -> str:
+def choice(field: Field, word: str) -> str:
     """What one of the words that a field allows means."""
+    if field.name == "equipment" and word == "reach":
+        return _("something to reach for: a net, a rim")
     known = _CHOICES.get(word) or _LABELS.get(word)
     return str(known) if known else word.replace("_", " ")
 
@@ -217,4 +242,4 @@ def choice(word: str) -> str:
 def help_of(table: str, field: Field) -> str:
     """A sentence on what belongs into a field."""
     known = _HELP.get((table, field.name))
-    return str(known) if known else _(field.help).replace("`", "")
+    return str(known) if known is not None else _(field.help).replace("`", "")

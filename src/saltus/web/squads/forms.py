@@ -85,6 +85,17 @@ class SeveralFiles(forms.ClearableFileInput):
     allow_multiple_selected = True
 
 
+class SeveralFilesField(forms.FileField):
+    """Several files, each as a single one would be checked."""
+
+    widget = SeveralFiles(attrs={"accept": ".toml,.zip"})
+
+    def clean(self, data: Any, initial: Any = None) -> Any:
+        """The files, in a list."""
+        files = data if isinstance(data, list) else [data]
+        return [super(SeveralFilesField, self).clean(file, initial) for file in files or [None]]
+
+
 class SheetForm(forms.Form):
     """A spreadsheet with a squad."""
 
@@ -102,10 +113,9 @@ class SheetForm(forms.Form):
 class RecordsForm(forms.Form):
     """Records, or a zip of them."""
 
-    files = forms.FileField(
+    files = SeveralFilesField(
         label=_("Records"),
         help_text=_("Files that end in .toml, several at once, or a zip of them; up to 20 MB."),
-        widget=SeveralFiles(attrs={"accept": ".toml,.zip"}),
     )
     again = forms.BooleanField(
         label=_("Add athletes again whose name is there already"), required=False

@@ -115,7 +115,7 @@ def records(request: HttpRequest) -> HttpResponse:
     if not form.is_valid() or not place.is_valid():
         return _start(request, SheetForm(), form, place, status=422)
     try:
-        found = several.read_records(_contents(request.FILES.getlist("files")))
+        found = several.read_records(_contents(form.cleaned_data["files"]))
     except UsageError as error:
         form.add_error("files", str(error))
         return _start(request, SheetForm(), form, place, status=422)

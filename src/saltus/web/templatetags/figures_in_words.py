@@ -55,8 +55,8 @@ def height_interval(interval: Interval, digits: int = 1) -> str:
         return "–"
     metre = current_units.get().metre
     return _("%(low)s to %(high)s") % {
-        "low": f"{interval['low'] * metre:.{digits}f}",
-        "high": f"{interval['high'] * metre:.{digits}f}",
+        "low": f"{interval['low'] * metre:.{digits}f}".replace("-", "−"),
+        "high": f"{interval['high'] * metre:.{digits}f}".replace("-", "−"),
     }
 
 
