@@ -5,7 +5,7 @@ from saltus.web.models.athlete import Athlete, Revision
 from saltus.web.models.audit import AuditEntry
 from saltus.web.models.invitation import Invitation
 from saltus.web.models.method import MethodCopy
-from saltus.web.models.plan import StoredPlan
+from saltus.web.models.plan import PlanRun, StoredPlan
 from saltus.web.models.recording import IncomingRecording, StoredRecording
 from saltus.web.models.squad import Share, Squad
 from saltus.web.models.testday import TestDay, UnfinishedResult
@@ -17,6 +17,7 @@ __all__ = [
     "IncomingRecording",
     "Invitation",
     "MethodCopy",
+    "PlanRun",
     "Revision",
     "Share",
     "Squad",
