@@ -1,4 +1,5 @@
-# make demo   sets up and runs the main job on an invented athlete
+# make demo   sets up and runs the main job on an invented athlete; prepares the pages' demo
+# make demo-pages   opens the coach's pages on an invented squad, until stopped
 # make test   sets up and runs every test and check
 # make test-postgres   runs the tests of the pages against a PostgreSQL of their own
 # make lint | format | types | bench | clean
@@ -12,13 +13,18 @@ PYTEST_ARGS ?=
 READY := $(VENV)/.ready
 TEST_READY := $(VENV)/.test-ready
 
-.PHONY: demo test test-postgres lint format types bench clean
+.PHONY: demo demo-pages test test-postgres lint format types bench clean
 
 demo: $(READY)
 	@$(BIN)/saltus example demo --if-changed
 	@$(BIN)/saltus analyse demo/recordings/ines-adler
 	@$(BIN)/saltus assess demo/ines-adler.toml
 	@$(BIN)/saltus plan demo/ines-adler.toml --weeks 3
+	@$(BIN)/saltus demo --folder demo/pages --prepare-only
+	@echo "Open the coach's pages on the invented squad with: make demo-pages"
+
+demo-pages: $(READY)
+	@$(BIN)/saltus demo --folder demo/pages
 
 test: $(TEST_READY) lint types
 	$(BIN)/python -m pytest $(PYTEST_ARGS)

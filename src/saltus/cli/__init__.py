@@ -12,6 +12,7 @@ from saltus import __version__
 from saltus.cli.analyse import analyse
 from saltus.cli.assess import assess
 from saltus.cli.backup import backup, restore
+from saltus.cli.demo import demo
 from saltus.cli.example import example
 from saltus.cli.plan import plan
 from saltus.cli.serve import serve
@@ -46,6 +47,7 @@ def _root(
 app.command()(analyse)
 app.command()(assess)
 app.command()(backup)
+app.command()(demo)
 app.command()(example)
 app.command()(plan)
 app.command()(restore)

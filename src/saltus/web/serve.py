@@ -20,7 +20,13 @@ _THREADS = 8
 _BACKUPS_KEPT = 10
 
 
-def serve(host: str, port: int, say: Callable[[str], None]) -> None:
+def serve(
+    host: str,
+    port: int,
+    say: Callable[[str], None],
+    *,
+    opened: Callable[[str], None] | None = None,
+) -> None:
     """Serve the pages until stopped.
 
     Parameters
@@ -29,6 +35,8 @@ def serve(host: str, port: int, say: Callable[[str], None]) -> None:
         Where to listen.
     say : callable
         Tells the person a sentence.
+    opened : callable, optional
+        Is told the address as soon as it answers.
 
     Raises
     ------
@@ -53,13 +61,30 @@ def serve(host: str, port: int, say: Callable[[str], None]) -> None:
 
     from saltus.web.wsgi import application
 
+    # The proxy in front tells who asks, and that it was over TLS; it is the only one that can
+    # reach this port, and what it says replaces whatever a browser claims.
+    proxy: dict[str, object] = (
+        {
+            "trusted_proxy": "*",
+            "trusted_proxy_count": 1,
+            "trusted_proxy_headers": {"x-forwarded-for", "x-forwarded-proto"},
+            "clear_untrusted_proxy_headers": True,
+        }
+        if environment.https
+        else {}
+    )
     try:
-        server = create_server(application, host=host, port=port, threads=_THREADS, ident=None)
+        server = create_server(
+            application, host=host, port=port, threads=_THREADS, ident=None, **proxy
+        )
     except OSError as error:
         raise UsageError(
             f"Port {port} on {host} cannot be used ({error.strerror}): choose another with --port."
         ) from error
-    say(f"Saltus is at http://{host}:{server.effective_port}/  (stop it with Ctrl+C)")
+    address = f"http://{host}:{server.effective_port}/"
+    say(f"Saltus is at {address}  (stop it with Ctrl+C)")
+    if opened is not None:
+        opened(address)
     try:
         server.run()
     finally:

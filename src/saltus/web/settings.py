@@ -11,6 +11,7 @@ from saltus.web.environment import read_environment
 
 ENVIRONMENT = read_environment()
 HERE = Path(__file__).parent
+DEMO = (ENVIRONMENT.data / "demo.json").is_file()  # an invented squad that is soon thrown away
 
 SECRET_KEY = ENVIRONMENT.secret_key
 DEBUG = ENVIRONMENT.debug
@@ -67,11 +68,13 @@ TEMPLATES = [
 
 DATABASES = {"default": dj_database_url.parse(ENVIRONMENT.database_url, conn_max_age=60)}
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
-    # Readers do not wait for the writer, and a writer takes its turn at once.
+    # Readers do not wait for the writer, and a writer takes its turn at once. What is deleted is
+    # overwritten, for it may be about somebody's health.
     DATABASES["default"]["OPTIONS"] = {
         "transaction_mode": "IMMEDIATE",
         "timeout": 20,
-        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL",
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL; "
+        "PRAGMA secure_delete=ON",
     }
 
 AUTH_USER_MODEL = "web.User"
@@ -99,6 +102,9 @@ AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_LOCKOUT_TEMPLATE = "accounts/locked_out.html"
 AXES_ENABLE_ADMIN = False
 
+if DEMO:
+    # Cookies do not know ports: beside the demo a coach stays signed in to their own pages.
+    SESSION_COOKIE_NAME, CSRF_COOKIE_NAME = "demo_session", "demo_csrf"
 SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = ENVIRONMENT.https
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"

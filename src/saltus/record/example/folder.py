@@ -18,7 +18,7 @@ from saltus.record.example.truth import Athlete
 from saltus.recordings.recording import Recording
 from saltus.recordings.write import write_c3d, write_delimited
 
-__all__ = ["member_files", "write_example"]
+__all__ = ["member_files", "write_example", "write_recording"]
 
 _SEED = 20261125
 _PULLS, _JUMPS = 2, 3
@@ -61,7 +61,7 @@ def write_example(folder: Path) -> list[Path]:
         records.append(path)
         for name, recording in recordings.items():
             (folder / name).parent.mkdir(parents=True, exist_ok=True)
-            _write_recording(recording, folder / name)
+            write_recording(recording, folder / name)
         written += [path.name, *recordings]
     stamp(folder, written)
     return sorted(records)
@@ -104,7 +104,7 @@ def member_files(member: Member) -> tuple[str, dict[str, Recording]]:
     return filled(template, results, record.person.standing_reach_m), recordings
 
 
-def _write_recording(recording: Recording, path: Path) -> None:
+def write_recording(recording: Recording, path: Path) -> None:
     """Write in the form that the name asks for; clubs have all of them."""
     match path.suffix:
         case ".c3d":
