@@ -19,7 +19,15 @@ from saltus.athlete.observations import (
     RepSet,
 )
 from saltus.athlete.person import BodyMass, Person, Sex
-from saltus.athlete.plausible import PROBABILITY, Knowledge, expectations, prior_knowledge
+from saltus.athlete.plausible import (
+    PROBABILITY,
+    Knowledge,
+    expectations,
+    is_strange_mass,
+    is_strange_reach,
+    last_mass_kg,
+    knowledge_before,
+)
 from saltus.athlete.posterior import Problem, fit
 from saltus.athlete.prediction import Predictor
 from saltus.athlete.readings import readings_of
@@ -42,7 +50,7 @@ def cmj(*heights, date=DAY, method=JumpMethod.MAT, **more):
 
 @pytest.fixture(scope="module")
 def unknown():
-    return prior_knowledge(ADA, DAY)
+    return knowledge_before(ADA, DAY)
 
 
 @pytest.fixture(scope="module")
@@ -90,6 +98,14 @@ def test_tests_narrow_what_is_expected(tested, unknown):
     (after,) = expectations(ADA, tested, cmj(0.34))
 
     assert after.high - after.low < 0.7 * (before.high - before.low)
+
+
+def test_tests_of_the_day_itself_say_nothing_of_what_was_expected():
+    earlier = cmj(0.34, date=DAY - dt.timedelta(days=7))
+    before = knowledge_before(ADA, DAY, [earlier])
+    same = knowledge_before(ADA, DAY, [earlier, cmj(0.60)])
+
+    assert np.array_equal(before.states, same.states)
 
 
 def test_time_widens_what_is_expected(tested):
@@ -175,3 +191,18 @@ def test_the_interval_covers_new_results_as_often_as_it_says(unknown):
     outside = np.mean((results < found.low) | (results > found.high))
     assert 0.002 < outside < 0.025  # 1 - PROBABILITY is 0.01; the draws are 400
     assert PROBABILITY == 0.99
+
+
+def test_pounds_taken_for_kilograms_are_strange():
+    assert is_strange_mass(154.0, 70.0)
+    assert not is_strange_mass(72.5, 70.0)
+    assert is_strange_reach(2.40, 2.32)
+    assert not is_strange_reach(2.34, 2.32)
+
+
+def test_the_weighing_to_compare_with_is_the_nearest_other_one():
+    masses = (BodyMass(dt.date(2026, 1, 1), 70.0), BodyMass(DAY, 90.0))
+    person = replace(ADA, body_masses=masses)
+
+    assert last_mass_kg(person, DAY) == 70.0
+    assert last_mass_kg(replace(ADA, body_masses=masses[1:]), DAY) is None

@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from saltus.athlete.broad_jump import USUAL_STATURE_M, broad_jump_distance_m
+from saltus.athlete.history import TrainingBlock
 from saltus.athlete.observations import (
     BarSpeedSet,
     BroadJump,
@@ -32,11 +33,26 @@ from saltus.athlete.prediction import Predictor
 from saltus.athlete.prior import Constant, State, prior_for
 from saltus.athlete.readings import Reading, ReadingKind, readings_of
 from saltus.athlete.strength import LIFT_RATIO
+from saltus.athlete.usable import usable_tests
 
-__all__ = ["PROBABILITY", "Expectation", "Knowledge", "expectations", "prior_knowledge"]
+__all__ = [
+    "PROBABILITY",
+    "Expectation",
+    "Knowledge",
+    "expectations",
+    "is_strange_mass",
+    "is_strange_reach",
+    "knowledge_before",
+    "last_mass_kg",
+]
 
 PROBABILITY = 0.99
 """Of the interval: of sixty athletes with three attempts each, one or two are asked about."""
+
+_STRANGE_MASS_SHARE = 0.08
+_STRANGE_REACH_M = 0.04
+# Nobody gains or loses a twelfth between weighings, or a hand's breadth of reach, without the
+# coach knowing why; pounds taken for kilograms and shoes taken off show (a judgement).
 
 _NORMAL = 2.5758293035489004  # the standard normal's quantile of (1 + PROBABILITY) / 2
 _DRAWS = 400
@@ -104,9 +120,27 @@ class Expectation:
         return max(self.value - self.high, 0.0) + min(self.value - self.low, 0.0)
 
 
-def prior_knowledge(person: Person, on: dt.date) -> Knowledge:
-    """What is usual for such a person, where nothing was tested yet."""
-    posterior = fit(Problem(person, (), (), on), draws=_DRAWS)
+def knowledge_before(
+    person: Person,
+    on: dt.date,
+    observations: Sequence[Observation] = (),
+    blocks: Sequence[TrainingBlock] = (),
+) -> Knowledge:
+    """What is known of an athlete before a day; what is usual where nothing was tested yet.
+
+    Parameters
+    ----------
+    person : Person
+        Who.
+    on : date
+        The day; tests of that day itself are left out.
+    observations : sequence of Observation
+        Tests; those that no equation can use are left out.
+    blocks : sequence of TrainingBlock
+        Training done.
+    """
+    tests, _ = usable_tests([test for test in observations if test.date < on])
+    posterior = fit(Problem(person, tests, blocks, on), draws=_DRAWS)
     index = posterior.resampled(_DRAWS)
     return Knowledge(posterior.now[index], posterior.constants[index], on)
 
@@ -242,3 +276,21 @@ def _error_at(middle: float, test: Observation, reading: Reading, person: Person
         return reading.sd
     usual = replace(test, heights_m=(max(middle, 0.02),))
     return readings_of([usual], person)[0].sd
+
+
+def last_mass_kg(person: Person, on: dt.date) -> float | None:
+    """The weighing nearest to a day, that of the day itself left out; None without any."""
+    others = [mass for mass in person.body_masses if mass.date != on]
+    if not others:
+        return None
+    return min(others, key=lambda mass: abs((mass.date - on).days)).mass_kg
+
+
+def is_strange_mass(new_kg: float, before_kg: float) -> bool:
+    """Whether a weighing is so far from the one before that it is asked about."""
+    return abs(new_kg / before_kg - 1) > _STRANGE_MASS_SHARE
+
+
+def is_strange_reach(new_m: float, before_m: float) -> bool:
+    """Whether a standing reach is so far from the one before that it is asked about."""
+    return abs(new_m - before_m) > _STRANGE_REACH_M

@@ -6,4 +6,7 @@ urlpatterns = [
     path("", include("saltus.web.accounts.urls")),
     path("", include("saltus.web.squads.urls")),
     path("", include("saltus.web.athletes.urls")),
+    path("", include("saltus.web.preferences.urls")),
+    path("", include("saltus.web.editing.urls")),
+    path("", include("saltus.web.testdays.urls")),
 ]

@@ -1,0 +1,154 @@
+// Test days: moving between figures by Enter and arrows, fields that a test has no use for,
+// and the progress of uploads. Every page works without it.
+"use strict";
+
+function figures(form) {
+  return Array.from(form.querySelectorAll("input[inputmode]"));
+}
+
+// In the grid Enter and the arrows move within a column; a column is the place of the figure
+// among all figures of its row.
+function moveInGrid(input, down) {
+  const row = input.closest("tr");
+  const place = figures(row).indexOf(input);
+  const rows = Array.from(row.parentNode.children);
+  let next = rows[rows.indexOf(row) + (down ? 1 : -1)];
+  let target = next && figures(next)[place];
+  if (!target && down) target = figures(rows[0])[place + 1];
+  if (target) { target.focus(); target.select(); }
+}
+
+document.addEventListener("keydown", (event) => {
+  const input = event.target;
+  if (!(input instanceof HTMLInputElement) || !input.closest("form.cell")) return;
+  if (input.closest("[data-grid]")) {
+    if (event.key === "Enter" || event.key === "ArrowDown" || event.key === "ArrowUp") {
+      event.preventDefault();
+      moveInGrid(input, event.key !== "ArrowUp");
+    }
+  } else if (event.key === "Enter") {
+    const all = figures(input.form);
+    const next = all[all.indexOf(input) + 1];
+    if (next) { event.preventDefault(); next.focus(); next.select(); }
+  }
+});
+
+// Enter in the last figure of a form must go on, not answer the question beside it.
+document.addEventListener("submit", (event) => {
+  const form = event.target;
+  if (!form.matches("form[data-one]") || event.submitter !== form.querySelector("[name=keep]")) return;
+  if (document.activeElement instanceof HTMLInputElement) {
+    event.preventDefault();
+    form.requestSubmit(form.querySelector("button[name=then]"));
+  }
+});
+
+// Fields of a new test that its kind has no use for.
+const NEEDS = {
+  how: ["countermovement_jump", "squat_jump", "approach_jump", "drop_jump"],
+  arms: ["countermovement_jump", "squat_jump", "approach_jump", "drop_jump", "broad_jump"],
+  load: ["countermovement_jump", "squat_jump", "approach_jump"],
+  box: ["drop_jump"],
+  frame_rate_hz: ["countermovement_jump", "squat_jump", "approach_jump", "drop_jump"],
+  lift: ["maximum", "rep_set", "bar_speed"],
+  attempts: ["countermovement_jump", "squat_jump", "approach_jump", "drop_jump", "broad_jump", "bar_speed"],
+};
+
+function showWhatIsNeeded(form) {
+  const kind = form.elements.kind.value;
+  const filmed = form.elements.how.value.startsWith("film");
+  for (const [name, kinds] of Object.entries(NEEDS)) {
+    const needed = kinds.includes(kind) && (name !== "frame_rate_hz" || filmed);
+    const field = form.elements[name].closest(".field");
+    if (field) field.hidden = !needed;
+  }
+}
+
+document.addEventListener("DOMContentLoaded", () => {
+  document.querySelectorAll("[data-trial-form]").forEach((form) => {
+    form.addEventListener("change", () => showWhatIsNeeded(form));
+    showWhatIsNeeded(form);
+  });
+});
+
+// Uploads: one file after another, each with its progress.
+function uploadOne(form, file, said) {
+  return new Promise((resolve) => {
+    const item = document.createElement("li");
+    const name = document.createElement("span");
+    name.textContent = file.webkitRelativePath || file.name;
+    const bar = document.createElement("progress");
+    bar.max = 1;
+    bar.value = 0;
+    bar.setAttribute("aria-label", name.textContent);
+    const state = document.createElement("span");
+    state.className = "note";
+    state.textContent = form.dataset.waiting;
+    item.append(name, bar, state);
+    form.querySelector(".uploads").append(item);
+    const data = new FormData(form);
+    data.delete("files");
+    data.append("files", file);
+    data.append("path", file.webkitRelativePath || file.name);
+    const request = new XMLHttpRequest();
+    request.open("POST", form.action || window.location.href);
+    request.setRequestHeader("X-Upload", "1");
+    request.upload.addEventListener("progress", (event) => {
+      if (event.lengthComputable) bar.value = event.loaded / event.total;
+      if (event.loaded === event.total) state.textContent = form.dataset.reading;
+    });
+    const finish = (sentence, good) => {
+      bar.remove();
+      state.textContent = sentence;
+      state.className = good ? "note" : "fault";
+      said.textContent = name.textContent + ": " + sentence;
+      resolve();
+    };
+    request.addEventListener("load", () => {
+      try {
+        const outcome = JSON.parse(request.responseText).files[0];
+        finish(outcome.sentence, outcome.good);
+      } catch (error) {
+        finish(form.dataset.failed, false);
+      }
+    });
+    request.addEventListener("error", () => finish(form.dataset.failed, false));
+    request.send(data);
+  });
+}
+
+async function uploadAll(form, files) {
+  const progress = form.querySelector("[data-progress]");
+  const said = form.querySelector("[data-said]");
+  const done = form.querySelector("[data-done]");
+  progress.hidden = false;
+  done.hidden = true;
+  for (const file of files) await uploadOne(form, file, said);
+  done.hidden = false;
+  done.focus();
+}
+
+document.addEventListener("DOMContentLoaded", () => {
+  document.querySelectorAll("form[data-upload]").forEach((form) => {
+    const inputs = Array.from(form.querySelectorAll("input[type=file]"));
+    const isRecording = (file) => /\.(c3d|csv|dat|mot|sto|tsv|txt)$/i.test(file.name);
+    form.addEventListener("submit", (event) => {
+      const files = inputs.flatMap((input) => input.webkitdirectory
+        ? Array.from(input.files).filter(isRecording) : Array.from(input.files));
+      if (!files.length) return;
+      event.preventDefault();
+      uploadAll(form, files).then(() => inputs.forEach((input) => { input.value = ""; }));
+    });
+    const drop = form.querySelector("[data-drop]");
+    ["dragenter", "dragover"].forEach((kind) => drop.addEventListener(kind, (event) => {
+      event.preventDefault();
+      drop.classList.add("over");
+    }));
+    drop.addEventListener("dragleave", () => drop.classList.remove("over"));
+    drop.addEventListener("drop", (event) => {
+      event.preventDefault();
+      drop.classList.remove("over");
+      uploadAll(form, Array.from(event.dataTransfer.files));
+    });
+  });
+});

@@ -1,0 +1,102 @@
+"""What was expected of an athlete, from the assessment that is kept, and the question to ask."""
+
+import datetime as dt
+import io
+
+import numpy as np
+from django.utils.translation import gettext as _
+
+from saltus.athlete.observations import Observation
+from saltus.athlete.plausible import Expectation, Knowledge, expectations, knowledge_before
+from saltus.athlete.readings import ReadingKind
+from saltus.errors import SaltusError
+from saltus.record import Record
+from saltus.record.trials import Quantity, Trial
+from saltus.web.models import Athlete
+from saltus.web.testdays.typed import shown, sign_of
+from saltus.web.units import Units
+
+__all__ = ["knowledge_of", "questions"]
+
+_MOST_REMEMBERED = 100
+_remembered: dict[str, Knowledge] = {}
+
+_QUANTITIES = {
+    "m": Quantity.LENGTH,
+    "s": Quantity.MILLISECONDS,
+    "kg": Quantity.MASS,
+    "N": Quantity.FORCE,
+}
+
+
+def knowledge_of(athlete: Athlete, record: Record, on: dt.date) -> Knowledge:
+    """What was known when the athlete was last assessed, or from the tests before the day.
+
+    An assessment that is out of date will do: it speaks of what was known before today's results.
+    """
+    kept = getattr(athlete, "assessment", None)
+    if kept is not None:
+        draws = np.load(io.BytesIO(kept.draws), allow_pickle=False)
+        return Knowledge(
+            np.asarray(draws["now"], dtype=float),
+            np.asarray(draws["constants"], dtype=float),
+            dt.date.fromisoformat(kept.document["date"]),
+        )
+    before = tuple(test for test in record.observations if test.date < on)
+    key = repr((athlete.pk, record.person, before, record.blocks, on))
+    found = _remembered.get(key)
+    if found is None:
+        found = knowledge_before(record.person, on, before, record.blocks)
+        while len(_remembered) >= _MOST_REMEMBERED:
+            _remembered.pop(next(iter(_remembered)), None)
+        _remembered[key] = found
+    return found
+
+
+def questions(
+    athlete: Athlete, record: Record, trial: Trial, test: Observation, units: Units
+) -> dict[int, list[str]]:
+    """Sentences about results that were not expected, by place of the attempt from 1."""
+    try:
+        found = expectations(record.person, knowledge_of(athlete, record, test.date), test)
+    except SaltusError:
+        return {}  # what no equation can use, nothing is expected of; saving it says why
+    asked: dict[int, list[str]] = {}
+    for each in found:
+        if each.excess:
+            asked.setdefault(each.attempt, []).append(_question(each, trial, units))
+    return asked
+
+
+def _question(each: Expectation, trial: Trial, units: Units) -> str:
+    quantity = _QUANTITIES[each.unit]
+
+    def figure(value: float) -> str:
+        digits = 0 if quantity in (Quantity.MILLISECONDS, Quantity.FORCE) else 1
+        return shown(value, quantity, units, digits=digits)
+
+    values = {
+        "value": figure(each.value),
+        "far": figure(abs(each.excess)),
+        "low": figure(each.low),
+        "high": figure(each.high),
+        "unit": sign_of(quantity, units),
+    }
+    derived = trial.way in ("touched", "flight", "frames") and each.unit == "m"
+    estimated = each.kind is ReadingKind.SQUAT_MAXIMUM and trial.kind != "maximum"
+    if each.excess > 0:
+        off = _("%(far)s %(unit)s above what was expected (%(low)s to %(high)s)")
+    else:
+        off = _("%(far)s %(unit)s below what was expected (%(low)s to %(high)s)")
+    off = off % values
+    if derived:
+        return _("That makes a jump of %(value)s %(unit)s, %(off)s: keep it?") % {
+            **values,
+            "off": off,
+        }
+    if estimated:
+        return _("That points to a maximum of %(value)s %(unit)s, %(off)s: keep it?") % {
+            **values,
+            "off": off,
+        }
+    return _("%(value)s %(unit)s is %(off)s: keep it?") % {**values, "off": off}

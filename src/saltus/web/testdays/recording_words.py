@@ -1,0 +1,168 @@
+"""What was found in a recording, for the page."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy as lazy
+
+from saltus.jumps.catalogue import CATALOGUE
+from saltus.jumps.jump import JumpKind, Measure
+from saltus.jumps.wording import shown as measure_shown
+from saltus.jumps.wording import unit_shown
+from saltus.record.entries import JumpDecision, RecordedTest
+from saltus.record.trials import Quantity
+from saltus.web.models import IncomingRecording, StoredRecording
+from saltus.web.testdays.typed import shown
+from saltus.web.units import current_units
+
+__all__ = ["JumpRow", "incoming_row", "jump_rows"]
+
+_KINDS = {
+    JumpKind.CMJ: lazy("Countermovement jump"),
+    JumpKind.SJ: lazy("Squat jump"),
+    JumpKind.DJ: lazy("Drop jump"),
+    JumpKind.HOPS: lazy("Hop"),
+    JumpKind.ISOMETRIC: lazy("Isometric pull"),
+}
+_TRUST = {"sound": lazy("sound"), "doubtful": lazy("doubtful"), "rejected": lazy("rejected")}
+_PHASES = {
+    "weighing": lazy("weighing"),
+    "unweighting": lazy("unweighting"),
+    "braking": lazy("braking"),
+    "propulsion": lazy("propulsion"),
+    "flight": lazy("flight"),
+    "landing": lazy("landing"),
+    "contact": lazy("contact"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class JumpRow:
+    """One jump of a recording in words and figures.
+
+    Parameters
+    ----------
+    number : int
+        From 1.
+    kind, trust, trust_words : str
+        What it is, and how far to trust it.
+    reasons : list of str
+        Why it is not sound.
+    headline : str
+        Its height, or peak force.
+    phases : list of tuple
+        Name and length in milliseconds.
+    measures : list of tuple
+        Title, value with standard error, unit.
+    decision : JumpDecision or None
+        What the coach decided.
+    seen : str
+        Token of the decision.
+    counts : bool
+        Whether it counts in the record.
+    """
+
+    number: int
+    kind: str
+    trust: str
+    trust_words: str
+    reasons: list[str]
+    headline: str
+    phases: list[tuple[str, str]]
+    measures: list[tuple[str, str, str]]
+    decision: JumpDecision | None
+    seen: str
+    counts: bool
+
+
+def jump_rows(recording: StoredRecording, test: RecordedTest | None) -> list[JumpRow]:
+    """Every jump of a recording, with what the record says of it."""
+    decisions = {d.jump: d for d in test.decisions} if test is not None else {}
+    return [
+        _row(number, jump, decisions.get(number), in_record=test is not None)
+        for number, jump in enumerate(recording.analysis.get("jumps", []), start=1)
+    ]
+
+
+def _row(
+    number: int, jump: Mapping[str, Any], decision: JumpDecision | None, *, in_record: bool
+) -> JumpRow:
+    measures = {
+        name: Measure(m["value"], m["se"] or 0.0, m["unit"], CATALOGUE[name][1])
+        for name, m in jump["measures"].items()
+        if name in CATALOGUE and m["value"] is not None
+    }
+    dropped = decision is not None and not decision.keep
+    usable = jump["trust"] != "rejected" and jump["kind"] != JumpKind.HOPS
+    return JumpRow(
+        number=number,
+        kind=str(_KINDS[JumpKind(jump["kind"])]),
+        trust=jump["trust"],
+        trust_words=str(_TRUST[jump["trust"]]),
+        reasons=jump["reasons"],
+        headline=_headline(measures, rejected=jump["trust"] == "rejected"),
+        phases=[
+            (
+                str(_PHASES.get(phase["name"], phase["name"])),
+                f"{1000 * (phase['end_s'] - phase['start_s']):.0f}",
+            )
+            for phase in jump["phases"]
+        ],
+        measures=[
+            (measure.title, measure_shown(measure, fine=True), unit_shown(measure.unit))
+            for measure in measures.values()
+        ],
+        decision=decision,
+        seen="" if decision is None else f"{int(decision.keep)} {decision.why}",
+        counts=in_record and usable and not dropped,
+    )
+
+
+def _headline(measures: Mapping[str, Measure], *, rejected: bool) -> str:
+    """Height by impulse, else by flight; of a pull, the peak force."""
+    if rejected:
+        return "–"
+    units = current_units.get()
+    for name, words in (
+        ("height_impulse", _("%(figure)s by impulse")),
+        ("height_flight", _("%(figure)s by flight time")),
+    ):
+        if name in measures:
+            measure = measures[name]
+            figure = (
+                f"{shown(measure.value, Quantity.LENGTH, units, digits=1)} ± "
+                f"{shown(max(measure.se, 0.0005), Quantity.LENGTH, units, digits=1)} {units.length}"
+            )
+            return words % {"figure": figure}
+    if "isometric_peak_force" in measures:
+        measure = measures["isometric_peak_force"]
+        return _("peak %(figure)s N") % {"figure": measure_shown(measure)}
+    return "–"
+
+
+def incoming_row(incoming: IncomingRecording) -> dict[str, Any]:
+    """A waiting file: what was found in it, or why it cannot be read."""
+    jumps = incoming.analysis.get("jumps", [])
+    found: dict[str, int] = {}
+    for jump in jumps:
+        words = f"{_KINDS[JumpKind(jump['kind'])]}, {_TRUST[jump['trust']]}"
+        found[words] = found.get(words, 0) + 1
+    heights = [
+        _headline(
+            {
+                name: Measure(m["value"], m["se"] or 0.0, m["unit"], "")
+                for name, m in jump["measures"].items()
+                if m["value"] is not None
+            },
+            rejected=jump["trust"] == "rejected",
+        )
+        for jump in jumps[:8]
+    ]
+    return {
+        "incoming": incoming,
+        "found": [f"{number} x {words}" for words, number in found.items()],
+        "heights": heights,
+        "columns": incoming.analysis.get("columns", []),
+    }

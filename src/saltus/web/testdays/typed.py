@@ -1,0 +1,60 @@
+"""Figures as they are typed and shown, in the units of a person, and in SI."""
+
+from saltus.errors import UsageError
+from saltus.record.fields import CM, IN, KG, LB, MS, Unit
+from saltus.record.trials import Quantity
+from saltus.web.units import Units, number_typed
+
+__all__ = ["shown", "sign_of", "to_si"]
+
+_DIGITS = {
+    Quantity.LENGTH: 2,
+    Quantity.MASS: 2,
+    Quantity.MILLISECONDS: 1,
+    Quantity.FORCE: 0,
+    Quantity.SPEED: 3,
+    Quantity.COUNT: 1,
+}
+
+
+def _unit(quantity: Quantity, units: Units) -> Unit | None:
+    match quantity:
+        case Quantity.LENGTH:
+            return CM if units.length == "cm" else IN
+        case Quantity.MASS:
+            return KG if units.mass == "kg" else LB
+        case Quantity.MILLISECONDS:
+            return MS
+        case _:
+            return None
+
+
+def sign_of(quantity: Quantity, units: Units) -> str:
+    """Sign of the unit in which a figure is asked for; empty for a count."""
+    unit = _unit(quantity, units)
+    if unit is not None:
+        return unit.sign
+    return {Quantity.FORCE: "N", Quantity.SPEED: "m/s"}.get(quantity, "")
+
+
+def to_si(text: str, quantity: Quantity, units: Units) -> float:
+    """A figure as typed, in SI.
+
+    Raises
+    ------
+    UsageError
+        If it is no number.
+    """
+    number = number_typed(text)
+    if quantity is Quantity.COUNT and number < 0:
+        raise UsageError(f"{text.strip()!r} is below nought.")
+    unit = _unit(quantity, units)
+    return number if unit is None else unit.to_si(number)
+
+
+def shown(value: float, quantity: Quantity, units: Units, *, digits: int | None = None) -> str:
+    """A figure in a person's unit, without noughts that say nothing."""
+    unit = _unit(quantity, units)
+    number = value if unit is None else unit.from_si(value)
+    text = f"{number:.{_DIGITS[quantity] if digits is None else digits}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
