@@ -23,8 +23,9 @@ MARK = "demo.json"
 """Says that a folder holds the demo, what made it, and how its coach signs in."""
 
 _WEEKS_FRESH = 4
-_FLOORS = ("training", "jumps", "figures", "web")
-"""What the demo depends on, beside the floors that make the squad's records."""
+_PARTS = ("training", "jumps", "figures", "web/demo_squad.py")
+"""What the demo depends on, beside the floors that make the squad's records; the database
+itself is brought up to date like any other."""
 
 
 def default_folder() -> Path:
@@ -131,8 +132,9 @@ def _maker() -> str:
 
     package = Path(saltus.__file__).parent
     digest = hashlib.sha256(maker().encode())
-    for floor in _FLOORS:
-        for path in sorted((package / floor).rglob("*")):
+    for part in _PARTS:
+        place = package / part
+        for path in sorted(place.rglob("*")) if place.is_dir() else [place]:
             if path.suffix in {".py", ".toml"}:
                 digest.update(path.relative_to(package).as_posix().encode())
                 digest.update(path.read_bytes())

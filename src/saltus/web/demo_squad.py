@@ -36,6 +36,7 @@ from saltus.training.planner import make_plan
 from saltus.web.assessments import assess_now
 from saltus.web.models import Athlete, Share, Squad, StoredPlan, StoredRecording, TestDay, User
 from saltus.web.records import add_athlete, folder_of, record_of
+from saltus.web.summaries import retell
 from saltus.web.testdays.reader import answer_to
 from saltus.web.testdays.words import default_warm_up
 
@@ -107,6 +108,7 @@ def _add_member(member: Member, squad: Squad, coach: User, today: dt.date, weeks
             if isinstance(test, RecordedTest):
                 _store_recording(athlete, test, names, bare, coach)
     assess_now(athlete)
+    retell(athlete)  # the log came in beside the ordinary ways
 
 
 def _without_recordings(record: Record) -> Record:
