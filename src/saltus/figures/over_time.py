@@ -96,6 +96,7 @@ def quality_over_time(
     *,
     unit: str | None = None,
     per_unit: float = 1.0,
+    titled: bool = True,
     say: Callable[[str], str] = str,
     palette: Palette = LIGHT,
     width: _Width = 300,
@@ -110,15 +111,17 @@ def quality_over_time(
         Which.
     unit, per_unit : str or None, float
         In which it is told; its own unit if not given.
+    titled : bool
+        Whether its name stands above it.
     say, palette, width
         As in :func:`jump_over_time`.
     """
     band = _band([(m["date"], m["qualities"][quality.value]) for m in moments], per_unit)
     unit = UNITS[quality] if unit is None else unit
-    title = say(WORDS[quality]) + (f" ({unit})" if unit != "1" else "")
-    chart = alt.layer(*_line(palette, None)).properties(
-        width=width, height=120, title=alt.TitleParams(title, fontSize=12, fontWeight="normal")
-    )
+    chart = alt.layer(*_line(palette, None)).properties(width=width, height=120)
+    if titled:
+        title = say(WORDS[quality]) + (f" ({unit})" if unit != "1" else "")
+        chart = chart.properties(title=alt.TitleParams(title, fontSize=12, fontWeight="normal"))
     return Figure(chart, {"band": band})
 
 

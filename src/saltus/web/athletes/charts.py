@@ -83,6 +83,7 @@ def _quality(quality: Quality) -> Callable[[_Document, Palette], Figure]:
             quality,
             unit=scale.unit,
             per_unit=scale.factor,
+            titled=False,
             say=gettext,
             palette=palette,
             width="container",

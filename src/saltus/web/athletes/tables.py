@@ -185,7 +185,8 @@ def provenance_table(document: Mapping[str, Any], figure: str, most: int | None 
         reading = kept["readings"][part["reading"]]
         rows.append(
             [
-                reading["source"],
+                # Without its place in the record, which is for messages.
+                reading["source"].partition(" (")[0],
                 value_told(reading["value"], reading["unit"]),
                 "± " + value_told(reading["sd"], reading["unit"]),
                 f"{min(reading['weight'], 1.0):.2f}",

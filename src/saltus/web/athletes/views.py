@@ -35,7 +35,7 @@ from saltus.web.units import current_units
 
 __all__ = ["assessment", "athlete", "chart", "table", "tests", "what_if"]
 
-_REVISIONS_SHOWN = 20
+_REVISIONS_SHOWN = 8
 _ROWS_SHOWN = 12
 _TESTS_SHOWN = 12
 
@@ -133,7 +133,6 @@ def _page(request: HttpRequest, found: Athlete, kept: StoredAssessment | None) -
             "record_fault": fault,
             "recordings": found.recordings.defer("analysis", "decisions", "options"),
             "revisions": found.revisions.defer("text").select_related("by")[:_REVISIONS_SHOWN],
-            "may_edit": found.squad.owner_id == person.pk or may_edit(person, found),
         }
         | told
         | _assessed(request, found, kept)
@@ -155,7 +154,13 @@ def _assessed(
 ) -> dict[str, Any]:
     """What the partial of the assessment shows."""
     health = sees_health(user_of(request), found)
-    context = {"athlete": found, "kept": kept, "stale": True, "sees_health": health}
+    context = {
+        "athlete": found,
+        "kept": kept,
+        "stale": True,
+        "sees_health": health,
+        "may_edit": may_edit(user_of(request), found),
+    }
     if kept is None:
         return context
     document = kept.document
