@@ -233,12 +233,16 @@ def _restrictions(facts: Mapping[str, Any], today: dt.date) -> Iterable[Concern]
 def _missed(
     facts: Mapping[str, Any], plan: Mapping[str, Any] | None, today: dt.date
 ) -> Iterable[Concern]:
-    log = [dt.date.fromisoformat(day) for day in facts.get("log", ())]
+    log: Sequence[str] = facts.get("log", ())
     if not log or not plan:
         return
-    first = today - dt.timedelta(days=_MISSED_DAYS)
-    planned = [day for day in map(dt.date.fromisoformat, plan["sessions"]) if first <= day < today]
-    missed = _unmatched(planned, log)
+    # Days of the calendar in this form sort as texts: most are passed over unread.
+    first = (today - dt.timedelta(days=_MISSED_DAYS)).isoformat()
+    before = (today - dt.timedelta(days=_MISSED_DAYS + 1)).isoformat()
+    now = today.isoformat()
+    planned = [dt.date.fromisoformat(day) for day in plan["sessions"] if first <= day < now]
+    done = [dt.date.fromisoformat(day) for day in log if before <= day <= now]
+    missed = _unmatched(planned, done)
     if len(missed) >= _MISSED:
         yield Concern(ConcernKind.SESSIONS_MISSED, missed[0], number=len(missed))
 

@@ -1,9 +1,11 @@
 """Start the application: back up, migrate, make what pages need, listen."""
 
+import gc
 import ipaddress
 import os
 import shutil
 import sqlite3
+import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -85,10 +87,21 @@ def serve(
     say(f"Saltus is at {address}  (stop it with Ctrl+C)")
     if opened is not None:
         opened(address)
+    threading.Thread(target=_warm_up, name="saltus-warm-up", daemon=True).start()
     try:
         server.run()
     finally:
         server.close()
+
+
+def _warm_up() -> None:
+    """Load the pages while nobody waits for them yet."""
+    from django.urls import get_resolver
+
+    _ = get_resolver().url_patterns
+    # What is loaded now is never garbage; looking it over again and again would hold up pages.
+    gc.collect()
+    gc.freeze()
 
 
 def prepare(say: Callable[[str], None]) -> None:

@@ -93,7 +93,8 @@ def _record(athlete: Athlete) -> dict[str, Any]:
 
 
 def _plan(athlete: Athlete) -> dict[str, Any]:
-    held = athlete.plans.filter(accepted__isnull=False).order_by("-number").first()
+    accepted = athlete.plans.filter(accepted__isnull=False)
+    held = accepted.order_by("-number").only("number", "plan").first()
     if held is None:
         return {"plan_number": None, "plan": None}
     return {"plan_number": held.number, "plan": plan_glance(held.plan)}

@@ -1,20 +1,19 @@
 """The squad page's rows, from summaries alone."""
 
-import datetime as dt
-from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any
+from uuid import UUID
 
 from django.db.models import Q
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.translation import gettext as _
 
 from saltus.record.glance import ConcernKind, coming, concerns
 from saltus.web.access import athletes_of
 from saltus.web.models import Athlete, Share, User
-from saltus.web.squads.words import change_words, coming_words, concern_words
+from saltus.web.squads.words import Wording
 from saltus.web.summaries import is_stale, with_stamps
+from saltus.web.templatetags.figures_in_words import height, height_change
 
 __all__ = ["Row", "Wanted", "rows_for"]
 
@@ -32,23 +31,34 @@ class Wanted:
 
 @dataclass(slots=True)
 class Row:
-    """One athlete as the page shows them."""
+    """One athlete as the page shows them: everything is text already."""
 
-    athlete: Athlete
-    jump: dict[str, float] | None
-    change: dict[str, Any] | None
-    change_words: str
-    limiting: dict[str, Any] | None
-    coming: list[tuple[str, str]]
-    eye: list[tuple[str, bool]]
-    """Sentences, each with whether it bids stop."""
+    pk: UUID
+    name: str
+    group: str
+    squad: str
+    url: str
     stale: bool
     may_edit: bool
+    eye: list[tuple[str, bool]]
+    """Sentences, each with whether it bids stop."""
+    coming: list[tuple[str, str]]
+    """Labels and what they label."""
+    jump: str = ""
+    jump_interval: str = ""
+    change: str = ""
+    change_interval: str = ""
+    change_words: str = ""
+    verdict: str = ""
+    limiting: str = ""
+    limiting_sure: str = ""
 
-    @property
-    def url(self) -> str:
-        """The athlete's page."""
-        return reverse("athlete", args=[self.athlete.pk])
+    def __getitem__(self, name: str) -> Any:
+        """What a template asks for; templates look here first, and two hundred rows add up."""
+        try:
+            return getattr(self, name)
+        except AttributeError as error:
+            raise KeyError(name) from error
 
     @property
     def urgency(self) -> tuple[int, int]:
@@ -65,56 +75,63 @@ def rows_for(user: User, wanted: Wanted) -> list[Row]:
         found = found.filter(group=wanted.group)
     if wanted.squad is not None:
         found = found.filter(squad=wanted.squad)
-    athletes = list(with_stamps(found.select_related("squad").order_by("name", "pk")))
+    athletes = with_stamps(found.select_related("squad").order_by("name", "pk"))
     shares = {share.squad_id: share for share in Share.objects.filter(user=user)}
-    rows = _told(athletes, user, shares, timezone.localdate())
-    return sorted(rows, key=lambda row: row.urgency) if wanted.eye_first else rows
-
-
-def _told(
-    athletes: Iterable[Athlete], user: User, shares: dict[int, Share], today: dt.date
-) -> list[Row]:
+    wording = Wording(timezone.localdate())
     rows = []
     for athlete in athletes:
         own = athlete.squad.owner_id == user.pk
         share = shares.get(athlete.squad_id)
         health = own or bool(athlete.health_shared and share and share.sees_health)
-        rows.append(_row(athlete, today, health, own or bool(share and share.can_edit)))
-    return rows
+        rows.append(_row(athlete, wording, health, own or bool(share and share.can_edit)))
+    return sorted(rows, key=lambda row: row.urgency) if wanted.eye_first else rows
 
 
-def _row(athlete: Athlete, today: dt.date, health: bool, may_edit: bool) -> Row:
+def _row(athlete: Athlete, wording: Wording, health: bool, may_edit: bool) -> Row:
     told = athlete.summary
     facts, plan, assessed = told.get("facts"), told.get("plan"), told.get("assessed") or {}
-    eye: list[tuple[str, bool]] = []
     stale = is_stale(athlete)
-    if told.get("fault"):
-        eye.append((_("The record is at fault: open its text to mend it"), True))
-    elif told.get("failed") and not stale and told.get("failed_on"):
-        eye += _failed(told)
-    if facts is not None:
-        eye += [
-            (concern_words(each, today), each.kind is ConcernKind.PAIN_STOP)
-            for each in concerns(facts, plan, today)
-            if health or not each.kind.health
-        ]
-    return Row(
-        athlete=athlete,
-        jump=assessed.get("jump"),
-        change=assessed.get("change"),
-        change_words=change_words(assessed.get("change")),
-        limiting=assessed.get("limiting"),
-        coming=[]
-        if facts is None
-        else coming_words(coming(facts, plan, today), assessed.get("next_test", ""), today),
-        eye=eye,
+    row = Row(
+        pk=athlete.pk,
+        name=athlete.name,
+        group=athlete.group,
+        squad=athlete.squad.name,
+        url=reverse("athlete", args=[athlete.pk]),
         stale=stale,
         may_edit=may_edit,
+        eye=_failures(told, stale, wording),
+        coming=[],
     )
+    if facts is not None:
+        row.eye += [
+            (wording.concern(each), each.kind is ConcernKind.PAIN_STOP)
+            for each in concerns(facts, plan, wording.today)
+            if health or not each.kind.health
+        ]
+        row.coming = wording.coming(
+            coming(facts, plan, wording.today), assessed.get("next_test", "")
+        )
+    _tell_assessment(row, assessed, wording)
+    return row
 
 
-def _failed(told: dict[str, Any]) -> Sequence[tuple[str, bool]]:
-    revision = told["failed_on"][0]
-    if revision != told.get("revision"):
-        return ()
-    return [(_("No assessment: %(why)s") % {"why": told["failed"]}, False)]
+def _tell_assessment(row: Row, assessed: dict[str, Any], wording: Wording) -> None:
+    if jump := assessed.get("jump"):
+        row.jump, row.jump_interval = height(jump["estimate"]), wording.interval(jump)
+    if change := assessed.get("change"):
+        row.change, row.change_interval = (
+            height_change(change["estimate"]),
+            wording.interval(change),
+        )
+        row.change_words, row.verdict = wording.change(change), change["verdict"]
+    if limiting := assessed.get("limiting"):
+        row.limiting, row.limiting_sure = wording.limiting(limiting)
+
+
+def _failures(told: dict[str, Any], stale: bool, wording: Wording) -> list[tuple[str, bool]]:
+    if told.get("fault"):
+        return [(wording.say("The record is at fault: open its text to mend it"), True)]
+    failed_on = told.get("failed_on")
+    if failed_on and not stale and failed_on[0] == told.get("revision"):
+        return [(wording.say("No assessment: %(why)s") % {"why": told["failed"]}, False)]
+    return []

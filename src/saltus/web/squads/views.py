@@ -129,7 +129,7 @@ def bring_back(request: HttpRequest) -> HttpResponse:
 
 def _asked(user: User, form: SearchForm) -> list[Row]:
     found = rows_for(user, form.wanted())
-    background.ask(row.athlete.pk for row in found if row.stale)
+    background.ask(row.pk for row in found if row.stale)
     return found
 
 

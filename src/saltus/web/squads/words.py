@@ -2,92 +2,137 @@
 
 import datetime as dt
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 from django.utils import dateformat
-from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import gettext, ngettext
 
 from saltus.record.glance import Coming, Concern, ConcernKind
+from saltus.web.templatetags import figures_in_words as figures
 
-__all__ = ["change_words", "coming_words", "concern_words", "day_words"]
-
-
-def day_words(day: dt.date, today: dt.date) -> str:
-    """A day near today as one would say it."""
-    if day == today:
-        return _("today")
-    if day == today + dt.timedelta(days=1):
-        return _("tomorrow")
-    far = abs((day - today).days) > 180
-    return dateformat.format(day, "j M Y" if far else "D j M")
+__all__ = ["Wording"]
 
 
-def change_words(change: Mapping[str, Any] | None) -> str:
-    """Whether a change is real."""
-    if change is None:
-        return ""
-    return {
-        "rise": _("a real rise"),
-        "fall": _("a real fall"),
-        "none": _("no change that matters"),
-        "unclear": _("not clear yet"),
-    }[change["verdict"]]
+class Wording:
+    """Says things on one day to one reader; what was said once is not looked up again.
+
+    Parameters
+    ----------
+    today : date
+        The day it is.
+    """
+
+    def __init__(self, today: dt.date):
+        self.today = today
+        self.say = cache(gettext)
+        self.day = cache(self._day)
+        self.quality = cache(figures.quality_words)
+        self._interval = gettext("%(low)s to %(high)s")
+
+    def _day(self, day: dt.date) -> str:
+        """A day near today as one would say it."""
+        if day == self.today:
+            return gettext("today")
+        if day == self.today + dt.timedelta(days=1):
+            return gettext("tomorrow")
+        far = abs((day - self.today).days) > 180
+        return dateformat.format(day, "j M Y" if far else "D j M")
+
+    def interval(self, ends: Mapping[str, float]) -> str:
+        """Ends of an interval of heights."""
+        return self._interval % {
+            "low": figures.height(ends["low"]).replace("-", "−"),
+            "high": figures.height(ends["high"]).replace("-", "−"),
+        }
+
+    def change(self, change: Mapping[str, Any]) -> str:
+        """Whether a change is real."""
+        return self.say(
+            {
+                "rise": "a real rise",
+                "fall": "a real fall",
+                "none": "no change that matters",
+                "unclear": "not clear yet",
+            }[change["verdict"]]
+        )
+
+    def limiting(self, limiting: Mapping[str, Any]) -> tuple[str, str]:
+        """The limiting quality and how sure that is; "undecided" and what leads otherwise."""
+        sure = figures.per_cent(limiting["probability"])
+        if limiting["quality"]:
+            return self.quality(limiting["quality"]), sure
+        return self.say("undecided"), f"{self.quality(limiting['leading'])} {sure}"
+
+    def concern(self, concern: Concern) -> str:
+        """A concern in a sentence."""
+        day = self.day(concern.date) if concern.date else ""
+        values = {"level": concern.number, "place": concern.what, "day": day}
+        match concern.kind:
+            case ConcernKind.PAIN_STOP:
+                text = self.say(
+                    "Pain %(level)s/10, %(place)s, %(day)s: no jumping until it was seen"
+                )
+            case ConcernKind.PAIN:
+                text = self.say("Sore: %(place)s, %(level)s/10, %(day)s")
+            case ConcernKind.RESTRICTED:
+                values["what"] = concern.what.replace("_", " ")
+                text = self.say("No %(what)s until %(day)s" if day else "No %(what)s until lifted")
+            case ConcernKind.SESSIONS_MISSED:
+                values["number"] = concern.number
+                text = ngettext(
+                    "%(number)s session missed since %(day)s",
+                    "%(number)s sessions missed since %(day)s",
+                    concern.number,
+                )
+            case ConcernKind.PLAN_ENDED:
+                text = self.say("The plan ended %(day)s")
+            case ConcernKind.PLAN_ENDS:
+                text = self.say("The plan ends %(day)s")
+            case ConcernKind.NEVER_TESTED:
+                text = self.say("Not tested yet")
+            case ConcernKind.TEST_OVERDUE:
+                values["weeks"] = weeks = concern.number // 7
+                text = ngettext(
+                    "Test overdue: the last was %(weeks)s week ago",
+                    "Test overdue: the last was %(weeks)s weeks ago",
+                    weeks,
+                )
+        return text % values
+
+    def coming(self, coming: Coming, next_test: str) -> list[tuple[str, str]]:
+        """What comes next, each with its label."""
+        said = []
+        if coming.session:
+            said.append((self.say("Session"), self.day(coming.session)))
+        if coming.match:
+            said.append((self.say("Match"), self.day(coming.match)))
+        if coming.target:
+            day, what = self.day(coming.target), coming.target_what
+            said.append((self.say("Counts"), f"{day}, {what}" if what else day))
+        if next_test:
+            said.append((self.say("Best next test"), next_test))
+        return said
 
 
-def concern_words(concern: Concern, today: dt.date) -> str:
-    """A concern in a sentence."""
-    day = day_words(concern.date, today) if concern.date else ""
-    match concern.kind:
-        case ConcernKind.PAIN_STOP:
-            return _("Pain %(level)s/10, %(place)s, %(day)s: no jumping until it was seen") % {
-                "level": concern.number,
-                "place": concern.what,
-                "day": day,
-            }
-        case ConcernKind.PAIN:
-            return _("Sore: %(place)s, %(level)s/10, %(day)s") % {
-                "level": concern.number,
-                "place": concern.what,
-                "day": day,
-            }
-        case ConcernKind.RESTRICTED:
-            what = concern.what.replace("_", " ")
-            if concern.date is None:
-                return _("No %(what)s until lifted") % {"what": what}
-            return _("No %(what)s until %(day)s") % {"what": what, "day": day}
-        case ConcernKind.SESSIONS_MISSED:
-            return ngettext(
-                "%(number)s session missed since %(day)s",
-                "%(number)s sessions missed since %(day)s",
-                concern.number,
-            ) % {"number": concern.number, "day": day}
-        case ConcernKind.PLAN_ENDED:
-            return _("The plan ended %(day)s") % {"day": day}
-        case ConcernKind.PLAN_ENDS:
-            return _("The plan ends %(day)s") % {"day": day}
-        case ConcernKind.NEVER_TESTED:
-            return _("Not tested yet")
-        case ConcernKind.TEST_OVERDUE:
-            weeks = concern.number // 7
-            return ngettext(
-                "Test overdue: the last was %(weeks)s week ago",
-                "Test overdue: the last was %(weeks)s weeks ago",
-                weeks,
-            ) % {"weeks": weeks}
-
-
-def coming_words(coming: Coming, next_test: str, today: dt.date) -> list[tuple[str, str]]:
-    """What comes next, each with its label."""
-    said = []
-    if coming.session:
-        said.append((_("Session"), day_words(coming.session, today)))
-    if coming.match:
-        said.append((_("Match"), day_words(coming.match, today)))
-    if coming.target:
-        day = day_words(coming.target, today)
-        what = coming.target_what
-        said.append((_("Counts"), f"{day}, {what}" if what else day))
-    if next_test:
-        said.append((_("Best next test"), next_test))
-    return said
+def _for_translators() -> None:
+    """Texts that are looked up through `Wording.say`, where makemessages can find them."""
+    _ = gettext
+    _("a real rise")
+    _("a real fall")
+    _("no change that matters")
+    _("not clear yet")
+    _("undecided")
+    _("Pain %(level)s/10, %(place)s, %(day)s: no jumping until it was seen")
+    _("Sore: %(place)s, %(level)s/10, %(day)s")
+    _("No %(what)s until %(day)s")
+    _("No %(what)s until lifted")
+    _("The plan ended %(day)s")
+    _("The plan ends %(day)s")
+    _("Not tested yet")
+    _("Session")
+    _("Match")
+    _("Counts")
+    _("Best next test")
+    _("The record is at fault: open its text to mend it")
+    _("No assessment: %(why)s")
