@@ -40,6 +40,7 @@ _WORK = 0.7
 # Units of the solver's own count of work to a second of the time limit: fewer than an ordinary
 # machine does in it, so that the search ends by that count, which is the same every time.
 _THREADS = 2
+_TURNS = 3
 _LEAST_S = 0.3
 
 
@@ -155,6 +156,11 @@ class Layer:
         What the coach settled by hand.
     progress : callable, optional
         Is told the share of the work that is done; an exception of its ends the work.
+
+    Attributes
+    ----------
+    rules : Rules
+        As given.
     """
 
     def __init__(
@@ -170,7 +176,7 @@ class Layer:
         progress: Callable[[float], None] | None = None,
     ) -> None:
         self._frame = tuple(frame)
-        self._rules = rules
+        self.rules = rules
         self._eligible = eligibility
         self._first = first_number
         self._current = current or {}
@@ -265,7 +271,7 @@ class Layer:
             fullest = max(run, key=lambda w: (self._frame[w].minutes, -w))
             cases[0] = self._ordinary_case(fullest, run, exercises)
         ordinary = max(cases.values(), key=lambda c: (c.count, len(c.allowed)))
-        solved = self._solve(Programme([ordinary], self._rules), time_limit_s)
+        solved = self._solve(Programme([ordinary], self.rules), time_limit_s)
         return _Shape(ordinary, solved, exercises)
 
     def _candidates(self, run: Sequence[int]) -> tuple[Exercise, ...]:
@@ -294,10 +300,10 @@ class Layer:
         options = without_dominated(
             without_stand_ins([o for e in self._eligible.equipped if (o := seen.get(e.id))]),
             {name: frozenset(days) for name, days in open_on.items()},
-            self._rules.method,
+            self.rules.method,
             keep,
         )
-        best = best_of_each_use(options, self._rules.worth, keep)
+        best = best_of_each_use(options, self.rules.worth, keep)
         kept = {o.id for o in best} | (keep & seen.keys())
         return tuple(e for e in self._eligible.equipped if e.id in kept)
 
@@ -343,7 +349,7 @@ class Layer:
 
     def _landing_outlook(self, run: Sequence[int]) -> float:
         """Landing load that the middle of a run can have climbed to."""
-        steps, budget = self._rules.method.landing_steps, self._rules.budget
+        steps, budget = self.rules.method.landing_steps, self.rules.budget
         before = list(self._begun_loads)
         room = budget.first_week
         for w in range((run[0] + run[-1]) // 2 + 1):
@@ -414,7 +420,7 @@ class Layer:
         """Fill a week: the ordinary one again where it fits, its best repair otherwise."""
         week, past = self._frame[w], self._past
         practised = past.practised
-        steps, budget = self._rules.method.landing_steps, self._rules.budget
+        steps, budget = self.rules.method.landing_steps, self.rules.budget
         after: Mapping[str, frozenset[int]] = {}
         if w + 1 in run:
             after = self._days_of(shape.case.options, shape.solved.plan.sets)
@@ -441,7 +447,7 @@ class Layer:
                     for key, stands in case.pinned.items()
                     if stands
                 }
-                programme = Programme([case], self._rules, shape=follows, ordinary=shape.case)
+                programme = Programme([case], self.rules, shape=follows, ordinary=shape.case)
                 self._solved[key] = self._solve(programme, time_limit_s)
             repair = self._solved[key]
             plan = repair.plan
@@ -492,14 +498,14 @@ class Layer:
         for (day, j), n in sets.items():
             option = case.options[j]
             minutes[day] = minutes.get(day, 0.0) + option.exercise.minutes(n, option.reps)
-        shortest = self._rules.method.week.shortest_min
+        shortest = self.rules.method.week.shortest_min
         return all(shortest <= m <= case.frame.days[d].minutes for d, m in minutes.items())
 
     def _spaced(self, case: WeekCase, sets: Mapping[Key, int]) -> bool:
         """Whether the first days of a week stay clear of the last days of the one before."""
         here = self._days_of(case.options, sets)
-        for spacing in self._rules.method.spacings:
-            days = spacing.days_minors if self._rules.minor else spacing.days
+        for spacing in self.rules.method.spacings:
+            days = spacing.days_minors if self.rules.minor else spacing.days
             before = (case.before or {}).get(spacing.family, frozenset())
             on = here.get(spacing.family, frozenset())
             if before and on and min(on) + 7 - max(before) < days:
@@ -508,7 +514,7 @@ class Layer:
 
     def _sets_room(self, w: int) -> float | None:
         """Working sets that a lighter week may hold; None where it is no lighter one."""
-        method, past = self._rules.method, self._past
+        method, past = self.rules.method, self._past
         if self._frame[w].laid.back_off:
             fullest = 0
             for sets, light, unloads in zip(
@@ -539,7 +545,7 @@ class Layer:
     # --- looking back -------------------------------------------------------------------------
 
     def _look_back(self, earlier: Sequence[Week]) -> _Past:
-        method, exercises = self._rules.method, self._rules.exercises
+        method, exercises = self.rules.method, self.rules.exercises
         past = _Past(practised=self._eligible.situation.landing_practice_weeks)
         kinds = {phase.id: phase.kind for phase in method.phases}
         families = self._families()
@@ -567,13 +573,13 @@ class Layer:
         return past
 
     def _sport(self, date: dt.date) -> float:
-        steps = self._rules.method.landing_steps
+        steps = self.rules.method.landing_steps
         costs = {"practice": steps.practice_cost, "match": steps.match_cost}
         events = self._eligible.situation.events
         return sum(e.landings * costs[e.kind] for e in events if e.date == date)
 
     def _families(self) -> frozenset[str]:
-        return frozenset(s.family for s in self._rules.method.spacings) | {LANDING}
+        return frozenset(s.family for s in self.rules.method.spacings) | {LANDING}
 
     def _days_of(
         self, options: Sequence[Option], sets: Mapping[Key, int]
@@ -584,7 +590,7 @@ class Layer:
         }
 
     def _remember(self, filled: FilledWeek) -> None:
-        past, exercises, sets = self._past, self._rules.exercises, filled.plan.sets
+        past, exercises, sets = self._past, self.rules.exercises, filled.plan.sets
         options = filled.options
         done = [
             (day.weekday, item, exercises[item.exercise])
@@ -616,7 +622,11 @@ class Layer:
         solver = cp_model.CpSolver()
         parameters = solver.parameters
         parameters.random_seed = _SEED
-        parameters.num_workers = 1
+        # One search by linear programs with all cuts, and searches near its answers, take turns
+        # in a fixed order: on two threads or more, and still the same answer each time.
+        parameters.num_workers = _TURNS
+        parameters.interleave_search = True
+        parameters.subsolvers.extend(["max_lp"])
         parameters.linearization_level = 2
         parameters.max_deterministic_time = _WORK * time_limit_s
         parameters.max_time_in_seconds = time_limit_s
@@ -654,7 +664,7 @@ class Layer:
         solver.parameters.max_time_in_seconds = 0.5
         anything = {(d, j): 99 for d in range(7) for j in range(len(case.options))}
         programme = Programme(
-            [case], self._rules, shape=anything, ordinary=case, relax=relax, only=use
+            [case], self.rules, shape=anything, ordinary=case, relax=relax, only=use
         )
         status = solver.solve(programme.model)
         return status in (cp_model.OPTIMAL, cp_model.FEASIBLE) and solver.objective_value == 0
