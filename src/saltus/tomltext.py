@@ -107,6 +107,9 @@ def parse_toml(
         raise error(
             source, [Fault("the text", f"this is not valid TOML: {what}{hint}.", line)]
         ) from fault
+    except RecursionError as fault:
+        what = "brackets stand within brackets too deep to be meant: write it plainer."
+        raise error(source, [Fault("the text", what)]) from fault
     return data, Lines(text)
 
 

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 from saltus.athlete.qualities import TRAINABLE, Quality
-from saltus.errors import Fault, MethodError
+from saltus.errors import MethodError
 from saltus.tomltable import Table
 from saltus.tomltext import Lines, parse_toml, read_toml
 from saltus.training.exercise_file import read_exercises, shipped_text
@@ -402,7 +402,7 @@ class _Reader:
         )
 
     def _fault(self, path: tuple[str | int, ...], what: str) -> None:
-        self.top.faults.append(Fault(".".join(str(k) for k in path), what, self.top.lines.of(path)))
+        self.top.faults.append(self.top.lines.fault(path, what))
 
 
 def _count(table: Table, key: str, low: int, high: int) -> Count:

@@ -1,0 +1,202 @@
+"""What one method says otherwise than another, and which plans that touches.
+
+A plan is touched where it uses, from a day on, an exercise or a phase that is said otherwise,
+where it stands on such a rule, or where a limit that is said otherwise holds for it.
+"""
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, fields
+
+from saltus.training.exercises import Exercise
+from saltus.training.method import MatchGap, Method, Phase, Progression, Spacing
+from saltus.training.plan import Plan
+
+__all__ = ["Differences", "Touched", "differences", "looser", "touched"]
+
+_Limit = Spacing | MatchGap | Progression
+_LANDING = "landing"
+_BY_FAMILY = ("spacings", "match_gaps", "progressions")
+_FOR_LANDINGS = ("budgets", "landing_steps")
+_FOR_EVERY_PLAN = ("emphases", "week", "back_off", "careful", "unloading")
+
+
+@dataclass(frozen=True, slots=True)
+class Differences:
+    """What differs between two methods, by identifier.
+
+    Parameters
+    ----------
+    exercises, phases, rules : frozenset of str
+        Identifiers of those that are said otherwise, are new, or are gone.
+    families : frozenset of str
+        Families whose spacing, days round matches or progression are said otherwise.
+    sections : frozenset of str
+        Names of the other parts of :class:`~saltus.training.method.Method` that differ.
+    name : bool
+        Whether the name differs, which touches no plan.
+    """
+
+    exercises: frozenset[str] = frozenset()
+    phases: frozenset[str] = frozenset()
+    rules: frozenset[str] = frozenset()
+    families: frozenset[str] = frozenset()
+    sections: frozenset[str] = frozenset()
+    name: bool = False
+
+    def __bool__(self) -> bool:
+        return any(getattr(self, part.name) for part in fields(self))
+
+
+@dataclass(frozen=True, slots=True)
+class Touched:
+    """What of the differences a plan uses.
+
+    Parameters
+    ----------
+    exercises, phases, rules, sections : frozenset of str
+        As in :class:`Differences`; exercises are also those whose family is under another
+        limit now.
+    """
+
+    exercises: frozenset[str]
+    phases: frozenset[str]
+    rules: frozenset[str]
+    sections: frozenset[str]
+
+    def __bool__(self) -> bool:
+        return any(getattr(self, part.name) for part in fields(self))
+
+
+def differences(before: Method, after: Method) -> Differences:
+    """What differs between two methods."""
+    old, new = ({phase.id: phase for phase in method.phases} for method in (before, after))
+    return Differences(
+        exercises=_changed(before.exercises, after.exercises),
+        phases=_changed(old, new) | _moved(before.phases, after.phases),
+        rules=_changed(before.rules, after.rules),
+        families=frozenset().union(
+            *(_families(getattr(before, part), getattr(after, part)) for part in _BY_FAMILY)
+        ),
+        sections=frozenset(
+            part
+            for part in (*_FOR_EVERY_PLAN, *_FOR_LANDINGS)
+            if getattr(before, part) != getattr(after, part)
+        ),
+        name=before.name != after.name,
+    )
+
+
+def touched(plan: Plan, found: Differences, method: Method, *, since: dt.date) -> Touched:
+    """What of the differences a plan uses from a day on.
+
+    Parameters
+    ----------
+    plan : Plan
+        The plan.
+    found : Differences
+        Between the method that it follows and another.
+    method : Method
+        The one that it follows: says which families its exercises belong to.
+    since : date
+        Sessions before it have been; they are not looked at.
+    """
+    weeks = [week for week in plan.weeks if week.end >= since]
+    items = [
+        item
+        for week in weeks
+        for session in week.sessions
+        if session.date >= since
+        for item in session.items
+    ]
+    used = {item.exercise for item in items}
+    limited = {
+        name
+        for name in used
+        if name in method.exercises and _limited(method.exercises[name], found.families)
+    }
+    lands = any(item.landings > 0 for item in items)
+    sections = found.sections & (
+        set(_FOR_EVERY_PLAN if items else ()) | set(_FOR_LANDINGS if lands else ())
+    )
+    return Touched(
+        exercises=frozenset(used & found.exercises | limited),
+        phases=frozenset({week.phase for week in weeks} & found.phases),
+        rules=frozenset({item.why.rule for item in items} & found.rules),
+        sections=frozenset(sections),
+    )
+
+
+def looser(exercise: Exercise, than: Exercise) -> tuple[str, ...]:
+    """Names of the fields of ``needs``, ``height`` and ``landing`` that ask for less caution.
+
+    Parameters
+    ----------
+    exercise : Exercise
+        As a coach's method says it.
+    than : Exercise
+        As it ships.
+    """
+    needs, shipped = exercise.needs, than.needs
+    names = [
+        name
+        for name in (
+            "squat_per_mass",
+            "landing_practice_weeks",
+            "training_age_years",
+            "age_years",
+            "soft_surface",
+            "adult_supervision",
+        )
+        if getattr(needs, name) < getattr(shipped, name)
+    ]
+    if needs.pain > shipped.pain:
+        names.append("pain")
+    if exercise.height is not None and than.height is not None:
+        limits = _highest(exercise), _highest(than)
+        if any(limits[0][whom] > limits[1][whom] for whom in limits[1]):
+            names.append("height")
+    if exercise.landings_per_rep < than.landings_per_rep or (
+        (exercise.landing_cost, exercise.landing_cost_per_drop_m)
+        < (than.landing_cost, than.landing_cost_per_drop_m)
+    ):
+        names.append("landing")
+    return tuple(names)
+
+
+def _highest(exercise: Exercise) -> dict[object, float]:
+    """Highest for everybody, for minors, for heavy bodies, and to begin with, m."""
+    assert exercise.height is not None
+    height = exercise.height
+    top = height.range_m.high
+    minors = [limit.max_m for limit in height.limits if limit.minors]
+    heavy = [limit.max_m for limit in height.limits if limit.over_kg is not None]
+    return {
+        "all": top,
+        "minors": min([*minors, top]),
+        "heavy": min([*heavy, top]),
+        "start": top if height.start_m is None else height.start_m,
+    }
+
+
+def _changed(before: Mapping[str, object], after: Mapping[str, object]) -> frozenset[str]:
+    return frozenset(
+        name for name in before.keys() | after.keys() if before.get(name) != after.get(name)
+    )
+
+
+def _moved(before: tuple[Phase, ...], after: tuple[Phase, ...]) -> frozenset[str]:
+    """Phases that stand in another order among those that both have."""
+    ids = [
+        [p.id for p in one if any(p.id == q.id for q in other)]
+        for one, other in ((before, after), (after, before))
+    ]
+    return frozenset(one for one, other in zip(*ids, strict=True) if one != other)
+
+
+def _families(before: Iterable[_Limit], after: Iterable[_Limit]) -> frozenset[str]:
+    return frozenset(entry.family for entry in set(before) ^ set(after))
+
+
+def _limited(exercise: Exercise, families: frozenset[str]) -> bool:
+    return bool(exercise.families & families) or (_LANDING in families and exercise.lands)
