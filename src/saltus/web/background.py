@@ -77,7 +77,7 @@ def work_off() -> None:
 
 def bring_up_to_date(athlete_id: UUID) -> None:
     """Retell an athlete's summary, and assess them where their inputs have changed."""
-    from saltus.web.assessments import assess_now, stored
+    from saltus.web.assessments import up_to_date
     from saltus.web.models import Athlete
     from saltus.web.summaries import retell, tell_failure
 
@@ -87,10 +87,8 @@ def bring_up_to_date(athlete_id: UUID) -> None:
     if athlete is None:
         return
     retell(athlete)
-    if stored(athlete) is not None:
-        return
     try:
-        assess_now(athlete)
+        up_to_date(athlete)
     except (SaltusError, ValueError, ArithmeticError) as error:
         if not isinstance(error, SaltusError):
             _log.exception("An assessment failed")

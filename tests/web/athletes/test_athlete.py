@@ -174,7 +174,7 @@ def test_an_old_assessment_is_shown_with_a_note_until_the_new_one_is_there(
 
 
 def test_why_an_athlete_cannot_be_assessed_is_said_and_not_asked_again(
-    coach, squad, owner, tested_text
+    coach, squad, owner, tested_text, client_of, reader
 ):
     test = '\n[[test]]\nkind = "recording"\ndate = 2026-10-07\nfile = "gone.csv"\n'
     new = add_athlete(squad, tested_text + test, owner)
@@ -184,3 +184,41 @@ def test_why_an_athlete_cannot_be_assessed_is_said_and_not_asked_again(
     assert "no recording gone.csv" in html
     assert 'hx-trigger="load"' not in html
     assert page(coach, new).status_code == 200
+    others = page(client_of(reader), new, "athlete-assessment").content.decode()
+    assert "can see why" in others
+    assert "gone.csv" not in others.split('id="assessment"')[1].split('id="tests"')[0]
+
+
+def test_without_javascript_the_figures_are_had_by_a_link(coach, tested):
+    link = reverse("athlete-assessment", args=[tested.pk])
+    assert f'href="{link}"' in page(coach, tested).content.decode()
+
+    html = coach.get(link).content.decode()
+
+    assert "<html" in html
+    assert "What a block is worth" in html
+    assert "being worked out" not in html
+
+
+def test_a_fault_of_ours_is_said_and_noted(coach, tested, monkeypatch, caplog):
+    def fail(*args, **more):
+        raise FloatingPointError("no")
+
+    monkeypatch.setattr("saltus.web.assessments.fit", fail)
+
+    html = page(coach, tested, "athlete-assessment", headers=HTMX).content.decode()
+
+    assert "The fault is ours" in html
+    assert "An assessment failed" in caplog.text
+
+
+def test_undecided_is_said_with_the_test_that_would_decide(coach, assessed):
+    kept = assessed.assessment
+    kept.document["limiting"] = kept.document["limiting"] | {"quality": None, "probability": 0.5}
+    kept.save()
+
+    html = page(coach, assessed).content.decode()
+
+    assert "undecided" in html
+    assert "leads with 50 %" in html
+    assert kept.document["next_tests"][0]["title"] in html.split("athlete-todo")[1].split("</p>")[0]

@@ -1,6 +1,7 @@
 """The page of one athlete."""
 
 import hashlib
+import logging
 from typing import Any
 from uuid import UUID
 
@@ -8,6 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseNotModified, JsonResponse
 from django.shortcuts import render
 from django.utils.translation import get_language
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from saltus.athlete.cautions import NO_MEDICAL_ADVICE
@@ -35,6 +37,8 @@ from saltus.web.units import current_units
 
 __all__ = ["assessment", "athlete", "chart", "table", "tests", "what_if"]
 
+_log = logging.getLogger(__name__)
+
 _REVISIONS_SHOWN = 8
 _ROWS_SHOWN = 12
 _TESTS_SHOWN = 12
@@ -57,7 +61,11 @@ def assessment(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
     try:
         kept: StoredAssessment | None = up_to_date(found)
     except SaltusError as error:
-        kept, fault = latest(found), str(error)
+        kept, fault = latest(found), _sentence(request, found, error)
+    except (ValueError, ArithmeticError):
+        _log.exception("An assessment failed")
+        kept = latest(found)
+        fault = _("The figures could not be worked out. The fault is ours, and was noted.")
     if request.htmx:  # type: ignore[attr-defined]
         context = _assessed(request, found, kept) | {"fault": fault}
         return render(request, "athletes/_assessment.html", context)
@@ -116,7 +124,7 @@ def tests(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
     """Every test on record."""
     found = athlete_for(request, athlete_id)
     health = sees_health(user_of(request), found)
-    facts, fault = _about(found, latest(found))
+    facts, fault = _about(request, found, latest(found))
     told = {} if facts is None else record_told(facts, health=health)
     context = {"athlete": found, "record_fault": fault, "sees_health": health} | told
     return render(request, "athletes/tests.html", context)
@@ -125,7 +133,7 @@ def tests(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
 def _page(request: HttpRequest, found: Athlete, kept: StoredAssessment | None) -> dict[str, Any]:
     """What the whole page shows."""
     person = user_of(request)
-    facts, fault = _about(found, kept)
+    facts, fault = _about(request, found, kept)
     health = sees_health(person, found)
     told = {} if facts is None else record_told(facts, health=health, most=_TESTS_SHOWN)
     return (
@@ -139,14 +147,23 @@ def _page(request: HttpRequest, found: Athlete, kept: StoredAssessment | None) -
     )
 
 
-def _about(found: Athlete, kept: StoredAssessment | None) -> tuple[dict[str, Any] | None, str]:
+def _about(
+    request: HttpRequest, found: Athlete, kept: StoredAssessment | None
+) -> tuple[dict[str, Any] | None, str]:
     """What the record tells, from what was kept if that is of this revision."""
     if kept is not None and kept.document["revision"] == found.revision:
         return kept.document["about"], ""
     try:
         return about(record_of(found, recordings=False)), ""
     except SaltusError as error:
-        return None, str(error)
+        return None, _sentence(request, found, error)
+
+
+def _sentence(request: HttpRequest, found: Athlete, error: SaltusError) -> str:
+    """What is wrong; a fault of the record may quote what is not for everybody."""
+    if sees_health(user_of(request), found):
+        return str(error)
+    return _("The record cannot be used as it is: whose squad this is can see why.")
 
 
 def _assessed(
