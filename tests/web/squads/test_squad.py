@@ -195,3 +195,13 @@ def test_a_summary_holds_nothing_that_json_cannot(athlete):
 
 def test_an_outsider_sees_nobody(client_of, outsider, athlete):
     assert "Ada" not in html(client_of(outsider).get("/"))
+
+
+def test_ticks_stay_while_the_table_is_drawn_anew(coach, athlete, named):
+    named("Bo Hansen")
+
+    page = html(coach.get(f"/squad/rows/?q=&athlete={athlete.pk}"))
+
+    assert f'value="{athlete.pk}" checked' in page
+    assert page.count(" checked") == 1
+    assert '/squad/rows/?q="' in page

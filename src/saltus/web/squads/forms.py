@@ -51,8 +51,9 @@ class SearchForm(forms.Form):
         """What was asked for; what makes no sense is taken as not asked."""
         data = self.data
         return Wanted(
-            search=data.get("q", "").strip()[:100],
-            group=data.get("group", ""),
+            # No text of ours holds a zero byte, and not every database can be asked for one.
+            search=data.get("q", "").replace("\0", "").strip()[:100],
+            group=data.get("group", "").replace("\0", ""),
             squad=self._squads.get(data.get("squad", "")),
             archived=data.get("archived") == "1",
             eye_first=data.get("order") == "eye",

@@ -186,7 +186,7 @@ def _from_page(data: QueryDict) -> _Sheet:
     if not sound or not all(
         isinstance(row, list)
         and 0 < len(row) == len(cells[0]) <= sheets.MOST_COLUMNS
-        and all(isinstance(cell, str) for cell in row)
+        and all(isinstance(cell, str) and "\0" not in cell for cell in row)
         for row in cells
     ):
         raise spoilt
@@ -194,7 +194,7 @@ def _from_page(data: QueryDict) -> _Sheet:
         for column in range(len(cells[0])):
             mended = data.get(f"cell-{row}-{column}")
             if mended is not None:
-                cells[row][column] = mended.strip()
+                cells[row][column] = mended.replace("\0", "").strip()
     columns = [data.get(f"column-{i}", "") for i in range(len(cells[0]))]
     form = ReadingForm(data)
     if not form.is_valid():

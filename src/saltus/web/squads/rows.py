@@ -53,6 +53,11 @@ class Row:
     limiting: str = ""
     limiting_sure: str = ""
 
+    @property
+    def tick(self) -> str:
+        """What a ticked box sends."""
+        return str(self.pk)
+
     def __getitem__(self, name: str) -> Any:
         """What a template asks for; templates look here first, and two hundred rows add up."""
         try:

@@ -1,6 +1,7 @@
 """The squad page, and what is done to several athletes at once."""
 
 from collections.abc import Sequence
+from typing import Any
 from uuid import UUID
 
 from django.contrib import messages
@@ -38,12 +39,10 @@ def squad(request: HttpRequest) -> HttpResponse:
     found = _asked(user, form)
     context = {
         "form": form,
-        "rows": found,
-        "pending": _pending(found),
+        **_table(request, found),
         "squads": squads,
         "groups": groups,
         "archived": form.wanted().archived,
-        "narrowed": any(request.GET.values()),
         "may_add": any(s.owner_id == user.pk for s in squads) or any(r.may_edit for r in found),
         "undo": request.session.pop(_UNDO, None),
     }
@@ -58,13 +57,7 @@ def rows(request: HttpRequest) -> HttpResponse:
     squads = list(squads_of(user))
     form = SearchForm(request.GET, groups=[], squads=squads)
     found = _asked(user, form)
-    context = {
-        "rows": found,
-        "pending": _pending(found),
-        "squads": squads,
-        "archived": form.wanted().archived,
-        "narrowed": any(request.GET.values()),
-    }
+    context = {**_table(request, found), "squads": squads}
     return render(request, "squads/_rows.html", context)
 
 
@@ -82,7 +75,7 @@ def ticked(request: HttpRequest) -> HttpResponse:
     these = Athlete.objects.filter(pk__in=ids)
     action = request.POST.get("action")
     if action == "group":
-        group = request.POST.get("group", "").strip()[:80]
+        group = request.POST.get("group", "").replace("\0", "").strip()[:80]
         these.update(group=group)
         said = (
             _("%(names)s: now in %(group)s.") % {"names": named, "group": group}
@@ -133,8 +126,17 @@ def _asked(user: User, form: SearchForm) -> list[Row]:
     return found
 
 
-def _pending(found: Sequence[Row]) -> int:
-    return sum(row.stale for row in found)
+def _table(request: HttpRequest, found: Sequence[Row]) -> dict[str, Any]:
+    """What the table needs; ticks stay while it is drawn anew."""
+    query = request.GET.copy()
+    query.pop("athlete", None)
+    return {
+        "rows": found,
+        "pending": sum(row.stale for row in found),
+        "ticked": set(request.GET.getlist("athlete")),
+        "query": query.urlencode(),
+        "narrowed": any(query.values()),
+    }
 
 
 def _ticked(request: HttpRequest, among: QuerySet[Athlete]) -> list[Athlete]:

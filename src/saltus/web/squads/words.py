@@ -109,7 +109,7 @@ class Wording:
             said.append((self.say("Match"), self.day(coming.match)))
         if coming.target:
             day, what = self.day(coming.target), coming.target_what
-            said.append((self.say("Counts"), f"{day}, {what}" if what else day))
+            said.append((self.say("Target"), f"{day}, {what}" if what else day))
         if next_test:
             said.append((self.say("Best next test"), next_test))
         return said
@@ -132,7 +132,7 @@ def _for_translators() -> None:
     _("Not tested yet")
     _("Session")
     _("Match")
-    _("Counts")
+    _("Target")
     _("Best next test")
     _("The record is at fault: open its text to mend it")
     _("No assessment: %(why)s")
