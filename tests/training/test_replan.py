@@ -87,11 +87,13 @@ def test_it_starts_on_the_day_and_keeps_what_was_done_in_that_week(again, curren
     assert new.counted_from == current.start
 
 
-def test_a_missed_session_changes_the_same_week_at_most(again, current):
+def test_a_missed_session_changes_little(again):
     _, changes = again(missed=[dt.date(2026, 2, 2)])
 
-    assert all(monday_of(c.date) == monday_of(FROM) for c in changes)
+    # Landings and lighter weeks go by the weeks before them, so a few later sets may follow.
+    assert len(changes) <= 4
     assert all("missed" in c.why for c in changes)
+    assert not any("no session" in c.what for c in changes)
 
 
 def test_a_blocked_day_is_told_with_its_reason(again, current, situation):
@@ -103,9 +105,10 @@ def test_a_blocked_day_is_told_with_its_reason(again, current, situation):
     assert day not in ahead(new)
     told = next(c for c in changes if c.date == day)
     assert told.why == "the day is blocked"
-    # A lighter week later on does a share of the fullest week before it, and that is less now.
-    lighter = {w.start for w in new.weeks if w.back_off}
-    assert {monday_of(c.date) for c in changes} <= {monday_of(day), *lighter}
+    others = [c for c in changes if monday_of(c.date) != monday_of(day)]
+    assert len(others) <= 3
+    assert all(c.why == "follows from the other changes" for c in others)
+    assert not any("no session" in c.what for c in others)
 
 
 def test_new_tests_move_the_loads_and_say_from_what_to_what(again, current, valued):
