@@ -73,9 +73,11 @@ def test_day_for(request: HttpRequest, test_day_id: int, *, edit: bool = False) 
 test_day_for.__test__ = False  # type: ignore[attr-defined]
 
 
-def method_for(request: HttpRequest, method_id: int) -> MethodCopy:
-    """A copy of the method; 404 where it is not this person's own."""
-    method = MethodCopy.objects.filter(pk=method_id, owner=user_of(request)).first()
+def method_for(request: HttpRequest, method_id: int, *, deleted: bool = False) -> MethodCopy:
+    """A copy of the method, present or deleted; 404 where it is not this person's own."""
+    method = MethodCopy.objects.filter(
+        pk=method_id, owner=user_of(request), deleted__isnull=not deleted
+    ).first()
     if method is None:
         raise Http404
     return method

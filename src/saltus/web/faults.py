@@ -6,6 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from saltus.errors import (
+    MethodError,
     PlanError,
     RecordError,
     RecordingError,
@@ -20,6 +21,7 @@ __all__ = ["STATUS", "FaultsMiddleware"]
 STATUS: dict[type[SaltusError], int] = {
     EditedMeanwhile: 409,
     RecordError: 422,
+    MethodError: 422,
     RecordingError: 422,
     TestError: 422,
     PlanError: 422,

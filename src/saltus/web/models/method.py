@@ -18,6 +18,8 @@ class MethodCopy(models.Model):
     exercises = models.TextField(blank=True, default="")
     revision = models.PositiveIntegerField(default=1)
     changed = models.DateTimeField(auto_now=True)
+    deleted = models.DateTimeField(null=True, blank=True)
+    """Since when it is put aside: it can be brought back."""
 
     @property
     def whole_text(self) -> str:
