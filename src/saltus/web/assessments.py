@@ -25,9 +25,9 @@ from saltus.record.about import about
 from saltus.web.models import Athlete, StoredAssessment
 from saltus.web.records import record_of
 
-__all__ = ["assess_now", "inputs_of", "kept_draws", "latest", "stored", "up_to_date"]
+__all__ = ["assess_now", "basis", "inputs_of", "kept_draws", "latest", "stored", "up_to_date"]
 
-_SHAPE = 2
+_SHAPE = 3
 """Of what is kept; to be raised with every change of it, or pages look for what is not there."""
 
 _DRAWS_KEPT = 400
@@ -42,9 +42,14 @@ class _Lock:
         self.lock = threading.Lock()
 
 
+def basis() -> list[str]:
+    """What every assessment depends on beside the record: how it is made and kept, and when."""
+    return [saltus.__version__, str(_SHAPE), timezone.localdate().isoformat()[:7]]
+
+
 def inputs_of(athlete: Athlete) -> str:
     """Hash of everything that the assessment of an athlete depends on, the day included."""
-    parts = (saltus.__version__, str(_SHAPE), athlete.text, timezone.localdate().isoformat()[:7])
+    parts = (*basis(), athlete.text)
     return hashlib.sha256("\0".join(parts).encode()).hexdigest()
 
 

@@ -8,9 +8,7 @@ to it.
 from typing import Any
 
 from django.db.models import F, OuterRef, QuerySet, Subquery
-from django.utils import timezone
 
-import saltus
 from saltus.errors import SaltusError
 from saltus.record.glance import glance, plan_glance
 from saltus.web.models import Athlete, Revision, StoredAssessment, StoredPlan
@@ -80,8 +78,10 @@ def _keep(athlete: Athlete, told: dict[str, Any]) -> None:
 
 
 def _stamp(athlete: Athlete) -> list[Any]:
-    """What an assessment depends on, short of the text; see `assessments.inputs_of`."""
-    return [athlete.revision, saltus.__version__, timezone.localdate().isoformat()[:7]]
+    """What an assessment depends on, the record told by its revision."""
+    from saltus.web.assessments import basis
+
+    return [athlete.revision, *basis()]
 
 
 def _record(athlete: Athlete) -> dict[str, Any]:
