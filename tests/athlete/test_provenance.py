@@ -131,3 +131,15 @@ def test_the_document_is_json_and_names_each_reading_once(person, tests):
     squat = document["readings"][first["reading"]]
     assert squat["value"] == 130.0
     assert 0 < squat["sd"] < 0.2 * squat["value"]
+
+
+def test_worth_of_strength_comes_from_the_squat(person, tests):
+    """What strength is worth shrinks with the strength already there, so a squat tells most."""
+    _, found = found_for(person, tests)
+    worth = found["worth_max_strength"]
+
+    assert worth.parts[0].reading.kind is ReadingKind.SQUAT_MAXIMUM
+    assert worth.narrowed < 0.95
+    # The response to training is not tested by any of these.
+    assert worth.narrowed > found[Quality.MAX_STRENGTH].narrowed
+    assert len(found) == 1 + 5 + 4

@@ -27,22 +27,32 @@ from saltus.athlete.postures import (
     extension_speed_m_s,
 )
 from saltus.athlete.prediction import jump_height_m
-from saltus.athlete.prior import N_STATE, Constant, State
+from saltus.athlete.prior import N_STATE, RESPONSE, Constant, State
 from saltus.athlete.pushoff import Start
-from saltus.athlete.qualities import Quality
+from saltus.athlete.qualities import TRAINABLE, Quality
 from saltus.athlete.readings import Reading, ReadingKind
+from saltus.athlete.response import block_effect
 
-__all__ = ["FIGURES", "Part", "Provenance", "provenance", "provenance_document"]
+__all__ = ["FIGURES", "JUMP", "WORTH", "Part", "Provenance", "provenance", "provenance_document"]
 
 JUMP = "jump"
 """The countermovement jump without arms."""
 
-FIGURES: tuple[str, ...] = (JUMP, *(quality.value for quality in Quality))
+WORTH = "worth_"
+"""Before a quality: what one ordinary block on it would bring."""
+
+FIGURES: tuple[str, ...] = (
+    JUMP,
+    *(quality.value for quality in Quality),
+    *(f"{WORTH}{quality.value}" for quality in TRAINABLE),
+)
 """The figures whose provenance is told."""
 
 _STEP = 1e-4
 _ALL_BUT_NOTHING = 1e-9
 _LEAST_SHARE = 0.001
+_LEAST_GAIN_M = 1e-6
+_CONSTANTS = [Constant.SEGMENT, *(RESPONSE[quality] for quality in TRAINABLE)]
 _MOST_ORDERS = 120
 _SEED = 19530301
 _UNITS = {
@@ -102,7 +112,7 @@ class Provenance:
 
 
 def provenance(posterior: Posterior) -> tuple[Provenance, ...]:
-    """Where the jump and each quality on the last date come from.
+    """Where the jump, each quality and each worth on the last date come from.
 
     Parameters
     ----------
@@ -187,24 +197,26 @@ def _slopes(posterior: Posterior) -> NDArray[np.float64]:
     problem, mode = posterior.problem, posterior.mode
     trajectory = problem.trajectory
     shifted = np.vstack([mode, mode + _STEP * np.eye(mode.size)])
-    told = np.column_stack(
-        [trajectory.states(shifted)[:, -1], trajectory.constants(shifted)[:, Constant.SEGMENT]]
-    )
-    moved = (told[1:] - told[0]) / _STEP  # (size, 6)
-    probes = np.vstack([told[0], told[0] + _STEP * np.eye(N_STATE + 1)])
+    at = trajectory.constants(shifted)[:, _CONSTANTS]
+    told = np.column_stack([trajectory.states(shifted)[:, -1], at])
+    moved = (told[1:] - told[0]) / _STEP  # (size, 10)
+    probes = np.vstack([told[0], told[0] + _STEP * np.eye(told.shape[1])])
     mass = problem.person.mass_kg(posterior.dates[-1])
-    figures = _logarithms(probes, mass)
-    along = (figures[1:] - figures[0]) / _STEP  # (6, figures)
+    figures = _logarithms(probes, mass, problem.prior.training_years)
+    along = (figures[1:] - figures[0]) / _STEP  # (10, figures)
     return np.asarray((moved @ along).T)
 
 
-def _logarithms(told: NDArray[np.float64], mass_kg: float) -> NDArray[np.float64]:
-    """Logarithms of the figures, (n, figures), of log-qualities and log-segment, (n, 6)."""
+def _logarithms(
+    told: NDArray[np.float64], mass_kg: float, training_years: float
+) -> NDArray[np.float64]:
+    """Logarithms of the figures, (n, figures), of log-qualities and constants, (n, 10)."""
     state, segment = told[:, :N_STATE], np.exp(told[:, N_STATE])
     natural = np.exp(state)
     distance = natural[:, State.DISTANCE]
-    figures = {
-        JUMP: jump_height_m(Start.COUNTERMOVEMENT, state, segment, mass_kg),
+    jump = jump_height_m(Start.COUNTERMOVEMENT, state, segment, mass_kg)
+    figures: dict[str, NDArray[np.float64]] = {
+        JUMP: jump,
         Quality.MAX_STRENGTH: bottom_force_n_kg(natural[:, State.TORQUE], segment, distance),
         Quality.RATE_OF_FORCE_DEVELOPMENT: bottom_force_rate_n_s_kg(
             natural[:, State.RATE], segment, distance
@@ -213,6 +225,13 @@ def _logarithms(told: NDArray[np.float64], mass_kg: float) -> NDArray[np.float64
         Quality.STRETCH_SHORTENING_GAIN: natural[:, State.STRETCH],
         Quality.PUSH_OFF_DISTANCE: distance,
     }
+    for i, quality in enumerate(TRAINABLE):
+        response = np.exp(told[:, N_STATE + 1 + i])
+        effect = block_effect(
+            state, segment, quality, response=response, training_years=training_years
+        )
+        after = jump_height_m(Start.COUNTERMOVEMENT, state + effect, segment, mass_kg)
+        figures[f"{WORTH}{quality.value}"] = np.maximum(after - jump, _LEAST_GAIN_M)
     in_order = np.column_stack([figures[name] for name in FIGURES])
     return np.asarray(np.log(in_order))
 

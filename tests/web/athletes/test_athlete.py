@@ -62,7 +62,9 @@ def test_every_quality_tells_its_tests(coach, assessed):
     assert "Which tests this comes from" in strength
     assert "back squat of 2026-10-06" in strength
     assert "95.0 kg" in strength
-    assert html.count("Which tests this comes from") == 6
+    assert html.count("Which tests this comes from") == 7
+    worth = html.split('id="worth"')[1].split("</section>")[0]
+    assert worth.count("back squat of 2026-10-06") >= 2
 
 
 def test_long_tables_go_on_on_a_page_of_their_own(
@@ -73,7 +75,8 @@ def test_long_tables_go_on_on_a_page_of_their_own(
     html = page(coach, assessed).content.decode()
 
     links = set(re.findall(r'href="(/athletes/[^"]*/(?:tables|tests)/[^"]*)"', html))
-    assert len(links) == 1 + 5 + 6 + 1  # jump, qualities, where six figures come from, tests
+    # Jump and qualities over time, where jump, qualities and worths come from, tests.
+    assert len(links) == 6 + 6 + 4 + 1
     for link in links:
         answer = coach.get(link)
         assert answer.status_code == 200
@@ -222,3 +225,17 @@ def test_undecided_is_said_with_the_test_that_would_decide(coach, assessed):
     assert "undecided" in html
     assert "leads with 50 %" in html
     assert kept.document["next_tests"][0]["title"] in html.split("athlete-todo")[1].split("</p>")[0]
+
+
+def test_without_tests_the_first_thing_is_to_test(coach, squad, owner):
+    text = (
+        'saltus_record = 1\n[athlete]\nname = "Noa"\n'
+        "[[body_mass]]\ndate = 2026-10-01\nmass_kg = 60\n"
+    )
+    new = add_athlete(squad, text, owner)
+
+    html = page(coach, new, "athlete-assessment").content.decode()
+
+    assert "Test first" in html
+    assert "No test says anything of this yet" in html
+    assert 'name="body_mass"' not in html  # the age is not known

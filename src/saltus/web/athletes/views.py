@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from saltus.athlete.cautions import NO_MEDICAL_ADVICE
+from saltus.athlete.provenance import WORTH
 from saltus.athlete.qualities import Quality
 from saltus.athlete.worth import what_if_draws
 from saltus.errors import SaltusError
@@ -42,6 +43,7 @@ _log = logging.getLogger(__name__)
 _REVISIONS_SHOWN = 8
 _ROWS_SHOWN = 12
 _TESTS_SHOWN = 12
+_TESTS_SHOWN_OF_WORTH = 4
 
 
 @login_required
@@ -204,6 +206,16 @@ def _assessed(
             ],
             "jump_table": jump_table(document, _ROWS_SHOWN),
             "worth_table": worth_table(document),
+            "worth_from": [
+                {
+                    "quality": each["quality"],
+                    "table": provenance_table(
+                        document, f"{WORTH}{each['quality']}", _TESTS_SHOWN_OF_WORTH
+                    ),
+                }
+                for each in document["worth"]
+            ],
+            "untested": not document["provenance"]["readings"],
             "force_velocity_table": force_velocity_table(document),
         }
         | _supposed(request, kept)
