@@ -64,7 +64,7 @@ def test_an_implausible_height_is_asked_about_and_can_be_kept(coach, day, athlet
     answer = enter(coach, day, athlete, "cmj", heights_1="34", heights_2="95")
 
     text = answer.content.decode()
-    assert "Attempt 2: 95 cm is" in text
+    assert "Attempt 2: 95.0 cm is" in text
     assert "cm above what was expected" in text
     assert "keep it?" in text
     assert tests_on(athlete) == []

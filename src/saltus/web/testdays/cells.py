@@ -145,7 +145,8 @@ def cell_of(
         )
         for column in columns
     )
-    state = State.SAVED if values else State.EMPTY
+    # A standing reach is shown as it is known, whenever it was measured.
+    state = State.SAVED if values and trial.kind != "standing_reach" else State.EMPTY
     said: tuple[str, ...] = ()
     if unfinished:
         _values_found, faults, state = _judged(athlete, record, day, trial, typed, units)
@@ -230,7 +231,9 @@ def _again(day: TestDay, athlete: Athlete, trial: Trial, units: Units, wrong: st
     athlete.refresh_from_db(fields=["text", "revision"])
     record = record_of(athlete, recordings=False)
     cell = cell_of(day, athlete, record, trial, units, _unfinished(day, athlete, trial))
-    return replace(cell, state=State.WRONG, said=(wrong,)) if wrong else cell
+    if wrong:
+        return replace(cell, state=State.WRONG, said=(wrong,))
+    return replace(cell, state=State.SAVED) if cell.state is State.EMPTY and cell.summary else cell
 
 
 def _with(now: Cell, typed: Mapping[str, str]) -> Cell:
@@ -303,8 +306,8 @@ def _values(
                 % {
                     "text": text,
                     "unit": sign_of(column.quantity, units),
-                    "low": shown(column.low, column.quantity, units, digits=1),
-                    "high": shown(column.high, column.quantity, units, digits=1),
+                    "low": shown(column.low, column.quantity, units),
+                    "high": shown(column.high, column.quantity, units),
                 }
             )
             continue
@@ -371,8 +374,8 @@ def _strange_measure(
         return [], State.SAVED
     quantity = trial.columns()[0].quantity
     sentence = _("%(new)s %(unit)s, and %(old)s %(unit)s before: keep it?") % {
-        "new": shown(new, quantity, units, digits=1),
-        "old": shown(old, quantity, units, digits=1),
+        "new": shown(new, quantity, units),
+        "old": shown(old, quantity, units),
         "unit": sign_of(quantity, units),
     }
     return [sentence], State.ASKED

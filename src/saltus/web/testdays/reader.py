@@ -7,6 +7,7 @@ JSON on standard input, the answer goes as JSON to standard output. Django is no
 import json
 import os
 import sys
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -44,7 +45,8 @@ def answer_to(request: dict[str, Any]) -> dict[str, Any]:
     answer: dict[str, Any]
     try:
         kind = JumpKind(request["kind"]) if request["kind"] else None
-        analysis = analyse(read(path, options=ReadOptions(**request["options"])), kind=kind)
+        recording = read(path, options=ReadOptions(**request["options"]))
+        analysis = analyse(replace(recording, source=name), kind=kind)
         answer = analysis_document(name, analysis)
         numbers = {id(jump): number for number, jump in enumerate(analysis.jumps, start=1)}
         found = traces([analysis])
@@ -53,7 +55,7 @@ def answer_to(request: dict[str, Any]) -> dict[str, Any]:
             target = path.with_name(f"{path.stem}.{number}.json")
             target.write_text(json.dumps(specification(page_of(trace))), encoding="utf-8")
     except SaltusError as error:
-        answer = {"error": str(error).replace(path.name, name)}
+        answer = {"error": str(error).replace(path.name, name).removeprefix(f"{name}: ")}
         if isinstance(error, AmbiguousColumns):
             answer["columns"] = list(error.columns)
     except MemoryError:

@@ -17,6 +17,7 @@ from saltus.recordings.options import ReadOptions
 __all__ = ["analysis_of", "in_page_words"]
 
 _SECONDS = 180
+_READER = [sys.executable, "-m", "saltus.web.testdays.reader"]
 _AT_ONCE = threading.BoundedSemaphore(2)
 _COMMAND = re.compile(
     r"(, for example|, by name or number, for example)?:\s+saltus analyse.*", re.DOTALL
@@ -50,7 +51,7 @@ def analysis_of(path: Path, name: str, options: ReadOptions, kind: str | None) -
     with _AT_ONCE:
         try:
             done = subprocess.run(
-                [sys.executable, "-m", "saltus.web.testdays.reader"],
+                _READER,
                 input=json.dumps(request).encode(),
                 capture_output=True,
                 timeout=_SECONDS,

@@ -53,8 +53,10 @@ def to_si(text: str, quantity: Quantity, units: Units) -> float:
 
 
 def shown(value: float, quantity: Quantity, units: Units, *, digits: int | None = None) -> str:
-    """A figure in a person's unit, without noughts that say nothing."""
+    """A figure in a person's unit: with so many digits, or without noughts that say nothing."""
     unit = _unit(quantity, units)
     number = value if unit is None else unit.from_si(value)
-    text = f"{number:.{_DIGITS[quantity] if digits is None else digits}f}"
+    if digits is not None:
+        return f"{number:.{digits}f}"
+    text = f"{number:.{_DIGITS[quantity]}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text
