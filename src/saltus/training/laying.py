@@ -41,7 +41,11 @@ _WORK = 0.7
 # machine does in it, so that the search ends by that count, which is the same every time.
 _THREADS = 2
 _TURNS = 3
-_LEAST_S = 0.3
+_SHAPE_SHARE = 0.8
+_REPAIR_SHARE = 0.1
+_PATIENCE = 5.0
+# A machine that is busy gets so many times the time before the clock ends a search: a late plan
+# is better than a poor one.
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,9 +199,9 @@ class Layer:
         Parameters
         ----------
         time_limit_s : float
-            Wall time, s. Every search ends by its proof or by a fixed amount of work, so that
-            the same input gives the same plan; only a machine too slow for that is stopped by
-            the clock.
+            Time that an ordinary machine with two cores takes at most, s. Every search ends by
+            its proof or by a fixed amount of work, so that the same input gives the same plan;
+            the clock ends it only on a machine several times slower.
 
         Returns
         -------
@@ -207,11 +211,10 @@ class Layer:
             Status, proven gap and time.
         """
         began = time.perf_counter()
-        deadline = began + time_limit_s
         runs = self._runs()
         shapes: list[_Shape | None] = [None] * len(runs)
         free = [r for r, run in enumerate(runs) if not self._unloads(run[0])]
-        share = 0.8 * time_limit_s * _THREADS / max(len(free), _THREADS)
+        share = _SHAPE_SHARE * time_limit_s * _THREADS / max(len(free), _THREADS)
         with ThreadPoolExecutor(_THREADS) as pool:
             for r, shape in zip(
                 free, pool.map(lambda r: self._shape(runs[r], share), free), strict=True
@@ -221,11 +224,10 @@ class Layer:
         filled: list[FilledWeek] = []
         solved: list[_Solved] = []
         for r, run in enumerate(runs):
-            shape = shapes[r] or self._shape(run, max(0.2, deadline - time.perf_counter()))
+            shape = shapes[r] or self._shape(run, share)
             solved.append(shape.solved)
             for w in run:
-                left = max(_LEAST_S, (deadline - time.perf_counter()) / (len(self._frame) - w))
-                week, repair = self._fill(w, run, shape, left)
+                week, repair = self._fill(w, run, shape, _REPAIR_SHARE * time_limit_s)
                 filled.append(week)
                 self._progress(0.5 + 0.5 * (w + 1) / len(self._frame))
                 if repair is not None:
@@ -629,7 +631,7 @@ class Layer:
         parameters.subsolvers.extend(["max_lp"])
         parameters.linearization_level = 2
         parameters.max_deterministic_time = _WORK * time_limit_s
-        parameters.max_time_in_seconds = time_limit_s
+        parameters.max_time_in_seconds = _PATIENCE * time_limit_s
         until = _UntilProven(programme, solver)
         status = solver.solve(programme.model, until)
         if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):

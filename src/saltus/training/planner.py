@@ -89,7 +89,7 @@ def make_plan(
     pins : sequence of Pin, optional
         What the coach settled by hand: kept to as far as the rules allow, and told otherwise.
     time_limit_s : float
-        Wall time for the search, s.
+        Time for the search on an ordinary machine with two cores, s.
     progress : callable, optional
         Is told the share of the work that is done; an exception of its ends the work.
 

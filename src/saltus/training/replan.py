@@ -85,7 +85,7 @@ def replan(
     pins : sequence of Pin, optional
         What the coach settled by hand; what is settled in the current plan if left out.
     time_limit_s : float
-        Wall time for the search, s.
+        Time for the search on an ordinary machine with two cores, s.
     progress : callable, optional
         Is told the share of the work that is done; an exception of its ends the work.
 
