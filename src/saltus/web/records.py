@@ -5,6 +5,7 @@ made from; if somebody else was quicker, nothing is overwritten.
 """
 
 from collections.abc import Callable
+from functools import lru_cache
 from pathlib import Path
 
 from django.conf import settings
@@ -44,7 +45,15 @@ def record_of(athlete: Athlete, *, recordings: bool = True) -> Record:
         If the text is at fault.
     """
     source = folder_of(athlete) / "record.toml"
-    return records.parse(athlete.text, source, recordings=recordings)
+    if not recordings:
+        return _parsed(athlete.text, source)
+    return records.parse(athlete.text, source, recordings=True)
+
+
+@lru_cache(maxsize=256)
+def _parsed(text: str, source: Path) -> Record:
+    """Keep what texts say: a page may show a whole squad, and records are not changed in place."""
+    return records.parse(text, source, recordings=False)
 
 
 def add_athlete(squad: Squad, record: Record | str, user: User, *, group: str = "") -> Athlete:
