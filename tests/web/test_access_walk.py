@@ -177,7 +177,10 @@ def _assess(athlete):
         StoredAssessment.objects.bulk_create([StoredAssessment(athlete=athlete, **_assessed)])
 
 
-PARTICULAR: dict[str, dict[str, object]] = {"athlete-chart": {"name": "jump"}}
+PARTICULAR: dict[str, dict[str, object]] = {
+    "athlete-chart": {"name": "jump"},
+    "athlete-table": {"name": "jump"},
+}
 """Arguments of one address alone, where the name means something else there."""
 
 
