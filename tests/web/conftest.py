@@ -1,6 +1,9 @@
 """Invented coaches and athletes: an owner, one who may read, one who may edit, an outsider."""
 
+import functools
+
 import pytest
+from django.contrib.auth.hashers import make_password
 from django.test import Client
 
 from saltus.web.models import Share, Squad, User
@@ -50,8 +53,17 @@ def nothing_in_the_background(settings):
     settings.ASSESS_IN_BACKGROUND = False
 
 
+@functools.cache
+def hashed():
+    """The password as it is kept; worked out once, for that is made to take its time."""
+    return make_password(PASSWORD)
+
+
 def make_user(name):
-    return User.objects.create_user(f"{name.casefold()}@example.org", PASSWORD, name=name)
+    user = User.objects.create_user(f"{name.casefold()}@example.org", name=name)
+    user.password = hashed()
+    user.save()
+    return user
 
 
 @pytest.fixture

@@ -58,6 +58,7 @@ LEFT_OUT = {
     "AuditEntry": "written to be read; what was done here was not done elsewhere",
     "StoredAssessment": "written to be read; worked out anew from the record",
     "UnfinishedResult": "half-typed, of a test day that is going on",
+    "PlanRun": "a plan that is being worked out here",
     "IncomingRecording": "uploaded and not given to anybody yet",
 }
 

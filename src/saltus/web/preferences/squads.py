@@ -63,7 +63,7 @@ def squad(request: HttpRequest, squad_id: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         renamed = form.save()
         note(user_of(request), AuditEntry.Action.SQUAD_RENAMED, squad=renamed)
-        messages.success(request, _("Kept."))
+        messages.success(request, _("Saved."))
         return redirect("squad-settings", renamed.pk)
     if request.method == "POST":
         found.refresh_from_db()
@@ -106,7 +106,7 @@ def share(request: HttpRequest, squad_id: int, share_id: int) -> HttpResponse:
     if form.is_valid():
         form.save()
         note(user_of(request), AuditEntry.Action.SHARE_CHANGED, squad=found, about=kept.user)
-        messages.success(request, _("Kept."))
+        messages.success(request, _("Saved."))
     return redirect("squad-settings", found.pk)
 
 
@@ -132,7 +132,7 @@ def consent(request: HttpRequest, squad_id: int) -> HttpResponse:
     if form.is_valid():
         form.save()
         note(user_of(request), AuditEntry.Action.HEALTH_SHARED, squad=found)
-        messages.success(request, _("Kept."))
+        messages.success(request, _("Saved."))
     return redirect("squad-settings", found.pk)
 
 

@@ -24,7 +24,7 @@ def settings_page(request: HttpRequest) -> HttpResponse:
         form.save()
         # The answer already comes in the new language.
         with translation.override(user.language or translation.get_language()):
-            messages.success(request, _("Kept."))
+            messages.success(request, _("Saved."))
         return redirect("settings")
     if request.method == "POST":
         user.refresh_from_db()
