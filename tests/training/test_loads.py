@@ -20,6 +20,7 @@ from saltus.training.loads import (
     loadable,
     missing_equipment,
     percent_ceiling,
+    put_together,
     reference,
     rep_ceiling,
     side_text,
@@ -188,15 +189,28 @@ def test_an_exercise_out_of_its_phase_has_no_ceiling(method):
     )
 
 
-def test_the_first_weeks_are_loaded_from_the_low_end(method, strong, gym):
+def test_the_first_weeks_are_loaded_from_the_low_end_and_no_later_week_leaps(method, strong, gym):
     squat, phase = method.exercises["back_squat"], method.phase("general_strength")
-    careful = choose_load(squat, method, [phase] * 2, strong, gym, reps=5)
-    later = choose_load(squat, method, [phase] * 3, strong, gym, reps=5)
-    assert careful.target_kg == pytest.approx(0.675 * strong.maxima_kg[Lift.BACK_SQUAT].low)
-    assert later.target_kg == pytest.approx(0.70 * 120)
-    assert later.load_kg == 82.5
+    maximum = strong.maxima_kg[Lift.BACK_SQUAT]
+
+    def side(weeks):
+        chosen = choose_load(squat, method, [phase] * weeks, strong, gym, reps=5)
+        return chosen.target_kg / (percent_ceiling(squat, method, [phase] * weeks, 5) / 100)
+
+    assert [side(1), side(2)] == pytest.approx([maximum.low] * 2)
+    assert [side(weeks) for weeks in range(3, 7)] == pytest.approx(
+        [maximum.low + share * (120 - maximum.low) for share in (0.25, 0.5, 0.75, 1.0)]
+    )
+    assert side(12) == pytest.approx(120)
+
+
+def test_a_load_says_what_it_is_a_share_of(method, strong, gym):
+    squat, phase = method.exercises["back_squat"], method.phase("general_strength")
+    later = choose_load(squat, method, [phase] * 6, strong, gym, reps=5)
+    assert later.target_kg == pytest.approx(0.775 * 120)
+    assert later.load_kg == 92.5
     assert later.percent_of == "back_squat"
-    assert later.percent == pytest.approx(100 * 82.5 / 120)
+    assert later.percent == pytest.approx(100 * 92.5 / 120)
 
 
 def test_a_wider_estimate_makes_a_lighter_start(method, strong, gym):
@@ -294,7 +308,8 @@ def test_a_chosen_load_never_exceeds_what_is_allowed(
         assert chosen.reason.startswith("back squat: ")
         return
     ceiling = percent_ceiling(exercise, method, [phase] * weeks, reps)
-    side = maximum.low if weeks <= method.careful.weeks else maximum.value
+    share = min(max(weeks - method.careful.weeks, 0) / (method.careful.ease_weeks + 1), 1)
+    side = maximum.low + share * (maximum.value - maximum.low)
     assert chosen.load_kg <= ceiling / 100 * side + 1e-5
     assert chosen.load_kg >= LIGHTEST_SHARE * 0.65 * maximum.low - 1e-5
     assert chosen.load_kg in loadable(gym, Carrier.BARBELL)
@@ -302,3 +317,12 @@ def test_a_chosen_load_never_exceeds_what_is_allowed(
 
 def _only_squat(maximum):
     return SimpleNamespace(maxima_kg={Lift.BACK_SQUAT: maximum}, mass_kg=75.0)
+
+
+def test_a_load_of_a_plan_is_put_together_as_the_gym_makes_it(method, gym):
+    squat, swing = method.exercises["back_squat"], method.exercises["kettlebell_swing"]
+
+    assert put_together(squat, 82.5, gym) == Loading(82.5, Carrier.BARBELL, (20.0, 10.0, 1.25))
+    assert put_together(squat, 83.1, gym) is None
+    assert put_together(swing, 24.0, gym).carrier is Carrier.KETTLEBELL
+    assert put_together(method.exercises["box_jump"], 20.0, gym) is None

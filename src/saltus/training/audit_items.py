@@ -178,8 +178,12 @@ def _within(
         yield Breach(use.rule, placed.where, "no load suits both the exercise and the phase.")
         return
     number = case.plan.week_number(placed.session.date)
-    careful = number < case.method.careful.weeks
-    side = maximum.low if careful else maximum.value
+    careful_weeks, ease = case.method.careful.weeks, case.method.careful.ease_weeks
+    careful = number < careful_weeks + ease
+    side = maximum.value
+    if careful:
+        steps = max(number + 1 - careful_weeks, 0)
+        side = maximum.low + (maximum.value - maximum.low) * steps / (ease + 1)
     limits = [(allowed.high, use.rule, "the top of the range")]
     crept = _crept(case, placed, allowed)
     if crept is not None:
@@ -190,7 +194,7 @@ def _within(
         limits.append((most, case.method.careful.rule, "what leaves repetitions in reserve"))
     for percent, source, what in limits:
         if load > percent / 100 * side + _GRAM:
-            of = "the low end of the estimate" if careful else "the estimate"
+            of = "the careful side of the estimate" if careful else "the estimate"
             text = f"{load:g} kg is above {percent:.1f} % of {of} ({side:.1f} kg): {what}."
             yield Breach(
                 source

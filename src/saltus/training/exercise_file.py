@@ -1,5 +1,6 @@
 """Exercises out of a TOML file: the ones that ship, changed and extended by a coach's own."""
 
+import re
 from collections.abc import Iterable, Mapping
 from importlib import resources
 from pathlib import Path
@@ -25,9 +26,11 @@ from saltus.training.exercises import (
 )
 from saltus.training.spans import Count, Span
 
-__all__ = ["FIELDS", "load_exercises", "read_exercises", "shipped_text"]
+__all__ = ["FIELDS", "IDENTIFIER", "load_exercises", "read_exercises", "shipped_text"]
 
 _SHIPPED = "exercises.toml"
+IDENTIFIER = re.compile(r"[A-Za-z0-9_-]{1,80}")
+"""What an exercise, a rule, a phase or a family may be called in a file."""
 FIELDS = [
     "name",
     "place",
@@ -120,6 +123,9 @@ def read_exercises(
         exercises[name] = _exercise(name, Table(fields, ("exercise", name), where, faults))
     for name, fields in own.items():
         if name not in exercises:
+            if not IDENTIFIER.fullmatch(name):
+                what = f'"{name}" has other marks than letters a to z, digits, _ and -.'
+                faults.append(lines.fault(("exercise", name), what))
             exercises[name] = _exercise(name, Table(fields, ("exercise", name), lines, faults))
     faults.extend(_dangling(exercises, lines if own else shipped_lines))
     if faults:
@@ -174,6 +180,11 @@ def _agree(exercise: Exercise, table: Table) -> None:
     """Note what contradicts itself within one exercise."""
     if "families" in table.data and not exercise.families:
         table.fault("families", 'it is empty: name at least one family, such as "squat".')
+    for family in sorted(exercise.families):
+        if not IDENTIFIER.fullmatch(family):
+            table.fault(
+                "families", f'"{family}" has other marks than letters a to z, digits, _ and -.'
+            )
     if exercise.lands and exercise.landing_cost <= 0:
         table.fault(
             "landing", "landings without a cost: give cost, 1 for a vertical jump's landing."

@@ -31,6 +31,7 @@ __all__ = [
     "missing_equipment",
     "percent_ceiling",
     "percent_range",
+    "put_together",
     "reference",
     "rep_ceiling",
     "side_text",
@@ -45,6 +46,7 @@ LIGHTEST_SHARE = 0.85
 _NEAR = 0.9
 """A preferred carrier is taken if it comes within this share of the target."""
 _HEAVIEST_SIDE_G = 300_000
+_SAME_KG = 0.001
 _MACHINE_STEP_KG = 5.0
 _MACHINE_STEP_LB = 10.0
 _MACHINE_STEPS = 80
@@ -151,6 +153,16 @@ def load_below(gym: Gym, carrier: Carrier, target_kg: float) -> Loading | None:
             break
         best = loading
     return best
+
+
+def put_together(exercise: Exercise, load_kg: float, gym: Gym) -> Loading | None:
+    """Say how a gym makes the load of an exercise; None where it cannot make it (any more)."""
+    carriers = () if exercise.load is None else exercise.load.on
+    for carrier in carriers:
+        loading = load_below(gym, carrier, load_kg)
+        if loading is not None and abs(loading.total_kg - load_kg) < _SAME_KG:
+            return loading
+    return None
 
 
 def side_text(loading: Loading, gym: Gym) -> str:
@@ -332,9 +344,9 @@ def choose_load(
 ) -> ChosenLoad | Unloadable:
     """Choose the load that an exercise gets in a week.
 
-    The heaviest allowed (:func:`percent_ceiling`) of the estimated maximum, or of the low
-    end of its interval in the method's first, careful weeks, rounded down to what the gym
-    can make.
+    The heaviest allowed (:func:`percent_ceiling`) of the estimated maximum, rounded down to
+    what the gym can make. In the method's first, careful weeks the low end of the interval
+    stands for the estimate, and the weeks after pass evenly from one to the other.
 
     Parameters
     ----------
@@ -373,8 +385,8 @@ def choose_load(
             f"{exercise.name}: nothing is known of the maximum in the {_words(str(rule.of))}: "
             "test it, or a lift that it can be estimated from."
         )
-    careful = len(phases) <= method.careful.weeks
-    side = maximum.low if careful else maximum.value
+    trust = method.careful.trust(len(phases) - 1)
+    side = maximum.low + trust * (maximum.value - maximum.low)
     target = ceiling / 100 * side
     lightest = LIGHTEST_SHARE * allowed.low / 100 * min(side, maximum.low)
     name = BODY_MASS if rule.of is None else str(rule.of)

@@ -333,7 +333,10 @@ class Careful:
         Identifier of its rule.
     weeks : int
         For so many weeks from the start, loads are taken from the low end of the estimate's
-        interval; afterwards from the estimate itself.
+        interval.
+    ease_weeks : int
+        Over so many further weeks they pass evenly from there to the estimate itself, so
+        that no week brings a leap.
     height_share : float
         Share of the push-off distance that a box may stand above the low estimate of the
         jump height.
@@ -343,8 +346,13 @@ class Careful:
 
     rule: str
     weeks: int
+    ease_weeks: int
     height_share: float
     reserve_reps: int
+
+    def trust(self, weeks_done: int) -> float:
+        """Share of the way from the low end to the estimate, after so many counted weeks."""
+        return min(max(weeks_done - self.weeks + 1, 0) / (self.ease_weeks + 1), 1.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from saltus.athlete.qualities import TRAINABLE, Quality
 from saltus.errors import MethodError
 from saltus.tomltable import Table
 from saltus.tomltext import Lines, parse_toml, read_toml
-from saltus.training.exercise_file import read_exercises, shipped_text
+from saltus.training.exercise_file import IDENTIFIER, read_exercises, shipped_text
 from saltus.training.exercises import Exercise
 from saltus.training.method import (
     BackOff,
@@ -161,6 +161,8 @@ class _Reader:
         rules = self._section("rule")
         for name in rules.data:
             table = rules.table(name)
+            if not IDENTIFIER.fullmatch(name):
+                rules.fault(name, "its name has other marks than letters a to z, digits, _ and -.")
             if table is not None:
                 table.known(("text", "source"))
                 self.rules[name] = Rule(name, table.text("text"), table.text("source"))
@@ -219,6 +221,9 @@ class _Reader:
         """Phases stand in order of time, and the last one unloads."""
         ids = [phase.id for phase in phases]
         for index, phase in enumerate(phases):
+            if phase.id and not IDENTIFIER.fullmatch(phase.id):
+                what = "it has other marks than letters a to z, digits, _ and -."
+                self._fault(("phase", index, "id"), what)
             if ids.index(phase.id) != index:
                 self._fault(("phase", index, "id"), f'there are two phases "{phase.id}".')
         kinds = [phase.kind for phase in phases]
@@ -371,10 +376,11 @@ class _Reader:
         )
 
     def _careful(self, table: Table) -> Careful:
-        table.known(("rule", "weeks", "height_share", "reserve_reps"))
+        table.known(("rule", "weeks", "ease_weeks", "height_share", "reserve_reps"))
         return Careful(
             rule=self._rule(table),
             weeks=table.count("weeks", high=52),
+            ease_weeks=table.count("ease_weeks", high=52),
             height_share=table.number("height_share", high=1),
             reserve_reps=table.count("reserve_reps", high=10),
         )
