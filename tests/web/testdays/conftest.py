@@ -13,6 +13,8 @@ from saltus.recordings.recording import Recording
 from saltus.recordings.write import write_delimited
 from saltus.web.models import TestDay
 from saltus.web.records import add_athlete, record_of
+from saltus.web.testdays import reading
+from saltus.web.testdays.reader import answer_to
 
 DAY = dt.date(2026, 10, 20)
 
@@ -39,6 +41,12 @@ JUMPER = {
 def _folders(settings, tmp_path):
     settings.MEDIA_ROOT = tmp_path / "athletes"
     settings.MEDIA_ROOT.mkdir()
+
+
+@pytest.fixture
+def in_process(monkeypatch):
+    """Read recordings here: test_reading.py shows that a process of its own says the same."""
+    monkeypatch.setattr(reading, "_answer_apart", answer_to)
 
 
 @pytest.fixture

@@ -1,11 +1,14 @@
 """A file of unknown origin neither hangs nor exhausts the server."""
 
+import json
 import sys
+from dataclasses import asdict
 
 import pytest
 
 from saltus.recordings.options import ReadOptions
 from saltus.web.testdays import reading
+from saltus.web.testdays.reader import answer_to
 from saltus.web.testdays.reading import analysis_of
 
 SMALL_MEMORY = """
@@ -32,6 +35,15 @@ def test_a_recording_is_analysed_and_drawn(path):
     assert [jump["kind"] for jump in answer["jumps"]] == ["countermovement_jump"]
     assert answer["figures"] == [[1]]
     assert "Ada 1.csv" in path.with_name("0123.1.json").read_text()
+
+
+def test_a_process_of_its_own_says_the_same(path):
+    apart = read(path)
+    here = answer_to(
+        {"path": str(path), "name": "Ada 1.csv", "options": asdict(ReadOptions()), "kind": None}
+    )
+
+    assert apart == json.loads(json.dumps(here))
 
 
 def test_more_memory_than_a_recording_should_take_is_told(path, monkeypatch):

@@ -10,7 +10,7 @@ from saltus.web.models import IncomingRecording, StoredRecording
 from saltus.web.records import folder_of, record_of
 from saltus.web.testdays.reading import in_page_words
 
-pytestmark = pytest.mark.django_db
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("in_process")]
 
 
 def upload(client, athlete, *files, **more):
@@ -289,3 +289,23 @@ def test_commands_become_words_of_the_form():
     assert said == (
         "a.csv: there is no time column and no sampling rate; give it with “Readings a second”."
     )
+
+
+def test_waiting_files_go_with_their_test_day(coach, day, recorded, settings):
+    coach.post(f"/test-days/{day.pk}/recordings/", {"date": "2026-10-20", "files": [recorded()]})
+    folder = settings.MEDIA_ROOT.with_name("incoming")
+    assert list(folder.iterdir())
+
+    coach.post(f"/test-days/{day.pk}/delete/")
+
+    assert not list(folder.iterdir())
+
+
+def test_a_recording_that_came_without_figures_is_looked_at_again(coach, stored):
+    for path in (folder_of(stored.athlete) / "recordings").glob("*.json"):
+        path.unlink()
+    assert coach.get(f"/recordings/{stored.pk}/figures/1/").status_code == 200
+
+    stored.analysis = {}
+    stored.save()
+    assert "Countermovement jump" in coach.get(f"/recordings/{stored.pk}/").content.decode()

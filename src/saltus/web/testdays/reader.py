@@ -16,7 +16,8 @@ __all__ = ["answer_to", "main"]
 _MEMORY_BYTES = 3 << 30
 _PROCESSOR_S = 120
 _WRITTEN_BYTES = 64 << 20
-_MOST_FIGURES = 60
+MOST_FIGURES = 60
+"""Figures drawn of one recording; an hour of hops may hold hundreds."""
 
 
 def main() -> None:
@@ -51,7 +52,7 @@ def answer_to(request: dict[str, Any]) -> dict[str, Any]:
         numbers = {id(jump): number for number, jump in enumerate(analysis.jumps, start=1)}
         found = traces([analysis])
         answer["figures"] = [[numbers[id(jump)] for jump in trace.jumps] for trace in found]
-        for number, trace in enumerate(found[:_MOST_FIGURES], start=1):
+        for number, trace in enumerate(found[:MOST_FIGURES], start=1):
             target = path.with_name(f"{path.stem}.{number}.json")
             target.write_text(json.dumps(specification(page_of(trace))), encoding="utf-8")
     except SaltusError as error:

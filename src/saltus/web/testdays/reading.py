@@ -46,6 +46,18 @@ def analysis_of(path: Path, name: str, options: ReadOptions, kind: str | None) -
         jumps on each; or ``error``, with ``columns`` where they are the question.
     """
     request = {"path": str(path), "name": name, "options": asdict(options), "kind": kind}
+    answer = _answer_apart(request)
+    if answer.pop("too_large", False):
+        return {"error": _("This file takes more memory or time than a recording should.")}
+    if answer.pop("too_long", False):
+        return {"error": _("This file takes longer to read than a recording should.")}
+    if "error" in answer:
+        answer["error"] = in_page_words(answer["error"])
+    return answer
+
+
+def _answer_apart(request: dict[str, Any]) -> dict[str, Any]:
+    """What :func:`saltus.web.testdays.reader.answer_to` says, in a process of its own."""
     environment = {**os.environ, "POLARS_MAX_THREADS": "2", "OMP_NUM_THREADS": "1"}
     environment["OPENBLAS_NUM_THREADS"] = "1"
     with _AT_ONCE:
@@ -56,19 +68,15 @@ def analysis_of(path: Path, name: str, options: ReadOptions, kind: str | None) -
                 capture_output=True,
                 timeout=_SECONDS,
                 env=environment,
-                cwd=path.parent,
+                cwd=Path(request["path"]).parent,
                 check=False,
             )
         except subprocess.TimeoutExpired:
-            return {"error": _("This file takes longer to read than a recording should.")}
+            return {"too_long": True}
     try:
         answer: dict[str, Any] = json.loads(done.stdout)
     except ValueError:
-        answer = {"too_large": True}
-    if answer.pop("too_large", False):
-        return {"error": _("This file takes more memory or time than a recording should.")}
-    if "error" in answer:
-        answer["error"] = in_page_words(answer["error"])
+        return {"too_large": True}
     return answer
 
 

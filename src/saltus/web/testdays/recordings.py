@@ -18,6 +18,7 @@ from saltus.record.entries import JumpDecision
 from saltus.web.access import athlete_for, may_edit, user_of
 from saltus.web.models import Athlete, IncomingRecording, StoredRecording
 from saltus.web.records import record_of
+from saltus.web.testdays.reader import MOST_FIGURES
 from saltus.web.testdays.recording_forms import DecisionForm, OptionsForm, UploadForm
 from saltus.web.testdays.recording_words import incoming_row, jump_rows
 from saltus.web.testdays.uploads import (
@@ -26,6 +27,7 @@ from saltus.web.testdays.uploads import (
     discard,
     figure_path,
     file_path,
+    look_again,
     read_again,
     receive,
     reread,
@@ -134,6 +136,8 @@ def _recording_for(
 def recording(request: HttpRequest, recording_id: int) -> HttpResponse:
     """One recording: its jumps with phases and trust, and what was decided on them."""
     found = _recording_for(request, recording_id)
+    if "figures" not in found.analysis:
+        look_again(found)
     return _page(request, found, None, 200)
 
 
@@ -154,6 +158,7 @@ def _page(
         "in_record": test is not None,
         "rows": rows,
         "figures": figures,
+        "most_figures": MOST_FIGURES,
         "weight": weight_remark(found.analysis, found.athlete, found.date, load),
         "form": form or OptionsForm(initial=OptionsForm.initial_of(found.options)),
         "may_edit": may_edit(user_of(request), found.athlete),
@@ -167,6 +172,8 @@ def figure(request: HttpRequest, recording_id: int, number: int) -> HttpResponse
     """Specification of one figure of a recording."""
     found = _recording_for(request, recording_id)
     path = figure_path(found, number)
+    if not path.is_file() and number <= min(len(found.analysis.get("figures", [])), MOST_FIGURES):
+        look_again(found)
     if not path.is_file():
         raise Http404
     specification = json.loads(path.read_text(encoding="utf-8"))

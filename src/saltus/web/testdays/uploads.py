@@ -28,6 +28,7 @@ from saltus.recordings.read import EXTENSIONS
 from saltus.web.models import Athlete, IncomingRecording, Squad, StoredRecording, TestDay, User
 from saltus.web.records import EditedMeanwhile, change_record, folder_of, record_of
 from saltus.web.testdays.reading import analysis_of, in_page_words
+from saltus.web.testdays.waiting import figures_beside, waiting_path
 
 __all__ = [
     "OPTIONS",
@@ -37,6 +38,7 @@ __all__ = [
     "discard",
     "figure_path",
     "file_path",
+    "look_again",
     "read_again",
     "receive",
     "reread",
@@ -68,16 +70,6 @@ _KEPT_DAYS = 14
 
 class AlreadyThere(SaltusError):
     """The same file is in the athlete's record already."""
-
-
-def _incoming_folder() -> Path:
-    folder = Path(settings.MEDIA_ROOT).with_name("incoming")
-    folder.mkdir(exist_ok=True, mode=0o700)
-    return folder
-
-
-def _waiting_path(incoming: IncomingRecording) -> Path:
-    return _incoming_folder() / f"{incoming.pk}{incoming.suffix}"
 
 
 def file_path(recording: StoredRecording) -> Path:
@@ -132,7 +124,7 @@ def receive(
         by=user,
     )
     digest = hashlib.sha256()
-    with _waiting_path(incoming).open("wb") as file:
+    with waiting_path(incoming).open("wb") as file:
         for chunk in upload.chunks():
             digest.update(chunk)
             file.write(chunk)
@@ -149,7 +141,7 @@ def read_again(incoming: IncomingRecording, options: Mapping[str, Any]) -> None:
     if incoming.athlete is not None:
         mass = record_of(incoming.athlete, recordings=False).person.mass_kg(incoming.date)
     incoming.analysis, incoming.error = _read(
-        _waiting_path(incoming), incoming.name, incoming.date, options, mass
+        waiting_path(incoming), incoming.name, incoming.date, options, mass
     )
     incoming.save()
 
@@ -209,12 +201,12 @@ def accept(
         raise RecordingError(incoming.error)
     if StoredRecording.objects.filter(athlete=athlete, sha256=incoming.sha256).exists():
         raise AlreadyThere(_("%(name)s is in the record already.") % {"name": incoming.name})
-    waiting = _waiting_path(incoming)
+    waiting = waiting_path(incoming)
     folder = folder_of(athlete) / "recordings"
     folder.mkdir(parents=True, exist_ok=True, mode=0o700)
     target = folder / f"{incoming.sha256}{incoming.suffix}"
     shutil.copyfile(waiting, target)
-    for figure in _figures(waiting):
+    for figure in figures_beside(waiting):
         shutil.copyfile(
             figure, target.with_name(f"{target.stem}{figure.name[len(waiting.stem) :]}")
         )
@@ -246,15 +238,8 @@ def accept(
 
 
 def discard(incoming: IncomingRecording) -> None:
-    """Throw a waiting file away."""
-    waiting = _waiting_path(incoming)
-    for path in [*_figures(waiting), waiting]:
-        path.unlink(missing_ok=True)
+    """Throw a waiting file away; the file goes with its row."""
     incoming.delete()
-
-
-def _figures(path: Path) -> list[Path]:
-    return sorted(path.parent.glob(f"{path.stem}.*.json"))
 
 
 def _tidy() -> None:
@@ -314,6 +299,18 @@ def reread(recording: StoredRecording, options: Mapping[str, Any], user: User) -
         recording.options, recording.analysis = dict(options), analysis
         recording.save(update_fields=["options", "analysis"])
     return ""
+
+
+def look_again(recording: StoredRecording) -> None:
+    """Read a stored recording that came without its figures, as from an import."""
+    mass = record_of(recording.athlete, recordings=False).person.mass_kg(recording.date)
+    path = file_path(recording)
+    if not path.is_file():
+        return
+    analysis, error = _read(path, recording.name, recording.date, recording.options, mass)
+    if not error:
+        recording.analysis = analysis
+        recording.save(update_fields=["analysis"])
 
 
 def decide(
