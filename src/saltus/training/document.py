@@ -1,7 +1,7 @@
 """A plan as one JSON document, and back again."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from saltus.athlete.qualities import Quality
@@ -10,7 +10,7 @@ from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import Exercise
 from saltus.training.plan import Item, Pin, Plan, Session, SolverReport, Week, Why
 
-__all__ = ["plan_document", "read_plan_document"]
+__all__ = ["pins_document", "plan_document", "read_pins", "read_plan_document"]
 
 _PLACES = 6
 
@@ -39,15 +39,7 @@ def plan_document(plan: Plan) -> dict[str, Any]:
         "unmet_rules": sorted(plan.unmet_rules),
         "cautions": list(plan.cautions),
         "changes": list(plan.changes),
-        "pins": [
-            {
-                "date": pin.date.isoformat(),
-                "stands": sorted(pin.stands),
-                "absent": sorted(pin.absent),
-                "minutes": pin.minutes,
-            }
-            for pin in plan.pins
-        ],
+        "pins": pins_document(plan.pins),
         "weeks": [
             {
                 "start": week.start.isoformat(),
@@ -66,6 +58,24 @@ def plan_document(plan: Plan) -> dict[str, Any]:
             for week in plan.weeks
         ],
     }
+
+
+def pins_document(pins: Iterable[Pin]) -> list[dict[str, Any]]:
+    """What a coach settled by hand, as the document of a plan says it."""
+    return [
+        {
+            "date": pin.date.isoformat(),
+            "stands": sorted(pin.stands),
+            "absent": sorted(pin.absent),
+            "minutes": pin.minutes,
+        }
+        for pin in pins
+    ]
+
+
+def read_pins(rows: Iterable[Mapping[str, Any]]) -> tuple[Pin, ...]:
+    """Read back what :func:`pins_document` makes."""
+    return tuple(_read_pin(row) for row in rows)
 
 
 def _item(item: Item) -> dict[str, Any]:
@@ -136,7 +146,7 @@ def read_plan_document(
             changes=tuple(document.get("changes", ())),
             counted_from=counted if counted != start else None,
             landing_practice_weeks=float(document.get("landing_practice_weeks", 0.0)),
-            pins=tuple(_read_pin(pin) for pin in document.get("pins", ())),
+            pins=read_pins(document.get("pins", ())),
         )
     except KeyError as error:
         raise PlanError(

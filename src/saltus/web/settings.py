@@ -145,6 +145,7 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
 FILE_UPLOAD_MAX_MEMORY_SIZE = 1_000_000
 RECORDING_LIMIT_BYTES = 200_000_000
 ASSESS_IN_BACKGROUND = True
+PLAN_IN_BACKGROUND = True
 
 EMAIL_BACKEND = "django.core.mail.backends.console.EmailBackend"
 MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"

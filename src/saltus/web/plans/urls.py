@@ -1,0 +1,26 @@
+"""Addresses of plans."""
+
+from django.urls import path
+
+from saltus.web.plans import calendar, edits, views
+
+_PLAN = "athletes/<uuid:athlete_id>/plan/"
+
+urlpatterns = [
+    path(_PLAN, views.page, name="plan"),
+    path(f"{_PLAN}print/", views.printed, name="plan-print"),
+    path(f"{_PLAN}new/", views.new, name="plan-new"),
+    path(f"{_PLAN}progress/", views.progress, name="plan-progress"),
+    path(f"{_PLAN}stop/", views.stop_run, name="plan-stop"),
+    path(f"{_PLAN}<int:number>/again/", views.again, name="plan-again"),
+    path(f"{_PLAN}<int:number>/accept/", views.accept_plan, name="plan-accept"),
+    path(f"{_PLAN}<int:number>/decline/", views.decline_plan, name="plan-decline"),
+    path(f"{_PLAN}<int:number>/move/", edits.move, name="plan-move"),
+    path(f"{_PLAN}<int:number>/swap/", edits.swap, name="plan-swap"),
+    path(f"{_PLAN}<int:number>/let-go/", edits.let_go, name="plan-let-go"),
+    path(f"{_PLAN}calendar/", calendar.calendar, name="plan-calendar"),
+    path(f"{_PLAN}calendar/block/", calendar.block, name="plan-block"),
+    path(f"{_PLAN}calendar/sport/", calendar.sport, name="plan-sport"),
+    path(f"{_PLAN}calendar/minutes/", calendar.minutes, name="plan-minutes"),
+    path(f"{_PLAN}calendar/remove/", calendar.remove, name="plan-calendar-remove"),
+]
