@@ -1,10 +1,13 @@
 """Every run keeps its data in a folder of its own, made before Django reads its settings."""
 
+import atexit
 import os
+import shutil
 import tempfile
 
-_DATA = tempfile.TemporaryDirectory(prefix="saltus-tests-")
-os.environ["SALTUS_DATA"] = _DATA.name
+_DATA = tempfile.mkdtemp(prefix="saltus-tests-")
+atexit.register(shutil.rmtree, _DATA, ignore_errors=True)
+os.environ["SALTUS_DATA"] = _DATA
 os.environ["DJANGO_SETTINGS_MODULE"] = "saltus.web.settings"
 for _name in ("SALTUS_SECRET_KEY", "SALTUS_ALLOWED_HOSTS", "SALTUS_HTTPS", "SALTUS_DEBUG"):
     os.environ.pop(_name, None)

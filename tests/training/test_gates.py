@@ -192,3 +192,4 @@ def test_minors_do_depth_jumps_under_qualified_eyes_only(method, adult):
     assert "depth jump" in supervision_cautions(every, young, ON)[0]
     assert "unknown age" in supervision_cautions(every, replace(adult, born=None), ON)[0]
     assert supervision_cautions(every, adult, ON) == ()
+    assert "every session" in supervision_cautions([], young, ON)[0]

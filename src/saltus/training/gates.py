@@ -275,14 +275,20 @@ def unknown_restrictions(
 def supervision_cautions(
     exercises: Iterable[Exercise], person: Person, on: dt.date
 ) -> tuple[str, ...]:
-    """Cautions for exercises that a minor does only under the eyes of someone qualified."""
+    """What a minor's plan says of supervision.
+
+    Youth resistance training is safe when supervised and technique-led (Faigenbaum et al. 2009,
+    JSCR 23(5 Suppl):S60-S79).
+    """
     if not treated_as_minor(person, on):
         return ()
-    names = sorted({e.name for e in exercises if e.needs.adult_supervision})
-    if not names:
-        return ()
     known = "is under 18" if person.born is not None else "is of unknown age"
-    return (f"{person.name} {known}: {', '.join(names)} only under the eyes of someone qualified.",)
+    names = sorted({e.name for e in exercises if e.needs.adult_supervision})
+    above_all = f"; above all {', '.join(names)}" if names else ""
+    return (
+        f"{person.name} {known}: every session under the eyes of someone qualified, technique "
+        f"before load, no maximal attempts{above_all}.",
+    )
 
 
 def _identifier(text: str) -> str:
