@@ -12,7 +12,7 @@ from django.utils import dateformat
 from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
-from saltus.athlete.provenance import FIGURES
+from saltus.athlete.provenance import FIGURES, JUMP, WORTH
 from saltus.athlete.qualities import WORDS, Quality
 from saltus.quantities import CENTIMETRE
 from saltus.web.athletes.figures_told import METHODS, Scale, quality_scale, told, value_told
@@ -195,7 +195,7 @@ def provenance_table(document: Mapping[str, Any], figure: str, most: int | None 
             ]
         )
     return {
-        "alt": _("Tests behind this figure"),
+        "alt": _("Tests behind: %(figure)s") % {"figure": _figure_words(figure)},
         "columns": [
             _("Test"),
             _("Read"),
@@ -209,6 +209,13 @@ def provenance_table(document: Mapping[str, Any], figure: str, most: int | None 
         "more": len(found["parts"]) - len(rows),
         "narrowed": f"{100 * (1 - found['narrowed']):.0f}",
     }
+
+
+def _figure_words(figure: str) -> str:
+    if figure == JUMP:
+        return _("jump without arms")
+    words = _(WORDS[Quality(figure.removeprefix(WORTH))])
+    return _("worth of %(quality)s") % {"quality": words} if figure.startswith(WORTH) else words
 
 
 def table_named(document: Mapping[str, Any], name: str) -> _Table | None:
