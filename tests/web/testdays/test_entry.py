@@ -77,12 +77,22 @@ def test_an_implausible_height_is_asked_about_and_can_be_kept(coach, day, athlet
 
 
 def test_what_was_kept_is_not_asked_about_again(coach, day, athlete, tests_on):
+    enter(coach, day, athlete, "cmj", heights_1="95")
     enter(coach, day, athlete, "cmj", heights_1="95", keep="1")
 
     answer = enter(coach, day, athlete, "cmj", heights_1="95", heights_2="34")
 
     assert "Saved" in answer.content.decode()
     assert tests_on(athlete)[0].heights_m == (0.95, 0.34)
+
+
+def test_only_what_was_asked_about_is_kept(coach, day, athlete, tests_on):
+    enter(coach, day, athlete, "cmj", heights_1="95")
+
+    answer = enter(coach, day, athlete, "cmj", heights_1="95", heights_2="99", keep="1")
+
+    assert "Attempt 2: 99.0 cm" in answer.content.decode()
+    assert tests_on(athlete) == []
 
 
 def test_a_question_outlives_a_closed_page(coach, day, athlete):
@@ -186,7 +196,11 @@ def test_the_same_cell_edited_by_two_is_told(coach, client_of, editor, day, athl
     assert "It says now: 34, 35" in text
     assert tests_on(athlete)[0].heights_m == (0.34, 0.35)
 
-    again = enter(coach, day, athlete, "cmj", seen=answer.context["cell"].seen, heights_1="31")
+    again = enter(coach, day, athlete, "cmj", seen=seen, heights_1="31", heights_2="32")
+    assert "Somebody else wrote here" in again.content.decode()  # told, not overwritten
+
+    mine = {"heights.1": "31", "seen": seen, "mine": answer.context["cell"].now}
+    again = coach.post(address(day, athlete, "cmj"), mine, headers={"HX-Request": "true"})
     assert "Saved" in again.content.decode()
     assert tests_on(athlete)[0].heights_m == (0.31,)
 

@@ -33,14 +33,12 @@ document.addEventListener("keydown", (event) => {
   }
 });
 
-// Enter in the last figure of a form must go on, not answer the question beside it.
-document.addEventListener("submit", (event) => {
-  const form = event.target;
-  if (!form.matches("form[data-one]") || event.submitter !== form.querySelector("[name=keep]")) return;
-  if (document.activeElement instanceof HTMLInputElement) {
-    event.preventDefault();
-    form.requestSubmit(form.querySelector("button[name=then]"));
-  }
+// On paper stand figures, not fields; empty ones are left to the pencil.
+window.addEventListener("beforeprint", () => {
+  document.querySelectorAll("[data-grid] .on-paper").forEach((paper) => {
+    const form = paper.parentNode.querySelector("form.cell");
+    paper.textContent = figures(form).map((input) => input.value || "____").join("   ");
+  });
 });
 
 // Fields of a new test that its kind has no use for.

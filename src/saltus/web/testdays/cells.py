@@ -77,6 +77,9 @@ class Cell:
         Sentences about it.
     theirs : str
         What somebody else wrote, where they did.
+    now : str
+        Token of theirs; `seen` stays what this person saw, so that only a word of theirs
+        overwrites it.
     """
 
     athlete: Athlete
@@ -87,6 +90,7 @@ class Cell:
     state: State = State.EMPTY
     said: tuple[str, ...] = field(default=())
     theirs: str = ""
+    now: str = ""
 
     @property
     def summary(self) -> str:
@@ -187,7 +191,8 @@ def save_cell(
     seen : str
         Token of what they saw.
     keep : bool
-        Whether a result that was not expected is to be kept.
+        Whether a result that was asked about is to be kept; figures that were typed since are
+        asked about first.
     """
     typed = {key: text.strip()[:40] for key, text in typed.items() if text.strip()}
     with transaction.atomic():
@@ -196,6 +201,7 @@ def save_cell(
         unfinished = _unfinished(day, locked, trial)
         now = cell_of(day, locked, record, trial, units, unfinished)
         shown_now = {f.column.key: f.text for f in now.figures if f.text}
+        keep = keep and unfinished is not None and typed == shown_now
         values, faults, _state = _judged(locked, record, day, trial, typed, units, keep=keep)
         on_record = results_of(record, trial, day.date)
         same_figures = not faults and not unfinished and _listed(values) == _listed(on_record)
@@ -203,7 +209,7 @@ def save_cell(
         if alike and not unfinished:
             return now
         if seen != now.seen and not alike:
-            return _with(now, typed)
+            return _with(now, typed, seen)
         wrong = ""
         if not faults:
             try:
@@ -236,12 +242,14 @@ def _again(day: TestDay, athlete: Athlete, trial: Trial, units: Units, wrong: st
     return replace(cell, state=State.SAVED) if cell.state is State.EMPTY and cell.summary else cell
 
 
-def _with(now: Cell, typed: Mapping[str, str]) -> Cell:
+def _with(now: Cell, typed: Mapping[str, str], seen: str) -> Cell:
     """A cell that somebody else changed, with what this person typed in it."""
     figures = tuple(replace(f, text=typed.get(f.column.key, "")) for f in now.figures)
     return replace(
         now,
         figures=figures,
+        seen=seen,
+        now=now.seen,
         state=State.CHANGED,
         said=(_("Somebody else wrote here since you opened the page."),),
         theirs=now.summary or _("nothing"),

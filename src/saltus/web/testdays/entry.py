@@ -134,7 +134,7 @@ def save(request: HttpRequest, day_id: int, athlete_id: UUID, key: str) -> HttpR
         {name: str(text) for name, text in typed.items()},
         user_of(request),
         current_units.get(),
-        seen=request.POST.get("seen", ""),
+        seen=request.POST.get("mine") or request.POST.get("seen", ""),
         keep="keep" in request.POST,
     )
     if request.htmx:  # type: ignore[attr-defined]
