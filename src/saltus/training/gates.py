@@ -285,10 +285,11 @@ def supervision_cautions(
     known = "is under 18" if person.born is not None else "is of unknown age"
     names = sorted({e.name for e in exercises if e.needs.adult_supervision})
     above_all = f"; above all {', '.join(names)}" if names else ""
-    return (
+    said = (
         f"{person.name} {known}: every session under the eyes of someone qualified, technique "
-        f"before load, no maximal attempts{above_all}.",
+        f"before load, no maximal attempts{above_all}."
     )
+    return (said,)
 
 
 def _identifier(text: str) -> str:
