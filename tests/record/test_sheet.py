@@ -1,10 +1,13 @@
+import datetime as dt
 import io
 import zipfile
 
 import pytest
+import xlsxwriter
 
 from saltus.errors import UsageError
 from saltus.record.sheet import MOST_BYTES, cell_name, read_cells
+from saltus.record.typed import date_typed
 
 ROWS = [["Name", "Height (cm)"], ["Ada", "178"], ['Bö; the "2nd"', "180.5"]]
 _SHEET = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
@@ -87,6 +90,20 @@ def ods(rows=ROWS):
 @pytest.mark.parametrize("make", [xlsx, ods])
 def test_packed_spreadsheets(make):
     assert read_cells(make()) == ROWS
+
+
+def test_dates_numbers_and_formulas_of_a_workbook_written_by_others():
+    buffer = io.BytesIO()
+    with xlsxwriter.Workbook(buffer, {"default_date_format": "dd.mm.yyyy"}) as book:
+        sheet = book.add_worksheet()
+        sheet.write_datetime(0, 0, dt.date(2003, 5, 17))
+        sheet.write(0, 1, 178)
+        sheet.write(0, 2, 70.5)
+        sheet.write_formula(0, 3, "=2+2", None, 4)
+    [cells] = read_cells(buffer.getvalue())
+
+    assert date_typed(cells[0]) == dt.date(2003, 5, 17)
+    assert cells[1:] == ["178", "70.5", "4"]
 
 
 @pytest.mark.parametrize("separator", [",", ";", "\t"])

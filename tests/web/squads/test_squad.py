@@ -205,3 +205,8 @@ def test_ticks_stay_while_the_table_is_drawn_anew(coach, athlete, named):
     assert f'value="{athlete.pk}" checked' in page
     assert page.count(" checked") == 1
     assert '/squad/rows/?q="' in page
+
+
+def test_who_may_edit_an_empty_squad_may_add_to_it(client_of, reader, editor, squad):
+    assert "Add an athlete" in html(client_of(editor).get("/"))
+    assert "Add an athlete" not in html(client_of(reader).get("/"))

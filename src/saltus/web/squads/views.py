@@ -43,7 +43,7 @@ def squad(request: HttpRequest) -> HttpResponse:
         "squads": squads,
         "groups": groups,
         "archived": form.wanted().archived,
-        "may_add": any(s.owner_id == user.pk for s in squads) or any(r.may_edit for r in found),
+        "may_add": squads_of(user, edit=True).exists(),
         "undo": request.session.pop(_UNDO, None),
     }
     return render(request, "squads/squad.html", context)
