@@ -205,6 +205,18 @@ def test_the_same_cell_edited_by_two_is_told(coach, client_of, editor, day, athl
     assert tests_on(athlete)[0].heights_m == (0.31,)
 
 
+def test_theirs_can_be_left_as_it_is(coach, client_of, editor, day, athlete, tests_on):
+    seen = seen_in(coach, day, athlete, "cmj")
+    enter(client_of(editor), day, athlete, "cmj", heights_1="34")
+    data = {"heights.1": "31", "seen": seen, "theirs": "1"}
+
+    answer = coach.post(address(day, athlete, "cmj"), data, headers={"HX-Request": "true"})
+    assert answer["HX-Refresh"] == "true"
+    answer = coach.post(address(day, athlete, "cmj"), data)
+    assert answer.status_code == 302
+    assert tests_on(athlete)[0].heights_m == (0.34,)
+
+
 def test_the_same_cell_with_the_same_figures_is_no_collision(
     coach, client_of, editor, day, athlete
 ):

@@ -37,7 +37,8 @@ document.addEventListener("keydown", (event) => {
 window.addEventListener("beforeprint", () => {
   document.querySelectorAll("[data-grid] .on-paper").forEach((paper) => {
     const form = paper.parentNode.querySelector("form.cell");
-    paper.textContent = figures(form).map((input) => input.value || "____").join("   ");
+    const open = form.querySelector(".asked, .wrong, .unfinished, .changed") ? " ?" : "";
+    paper.textContent = figures(form).map((input) => input.value || "____").join("   ") + open;
   });
 });
 

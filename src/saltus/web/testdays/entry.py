@@ -10,6 +10,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.http import urlencode
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
+from django_htmx.http import HttpResponseClientRefresh
 
 from saltus.record.trials import Trial
 from saltus.web.access import athlete_for, squads_of, test_day_for, user_of
@@ -124,6 +125,8 @@ def save(request: HttpRequest, day_id: int, athlete_id: UUID, key: str) -> HttpR
     """Save one cell: a piece of the page for htmx, a page without JavaScript."""
     day, athlete, trial = _found(request, day_id, athlete_id, key, edit=True)
     if "theirs" in request.POST:
+        if request.htmx:  # type: ignore[attr-defined]
+            return HttpResponseClientRefresh()
         return _back(request, day, athlete, trial)
     keys = {column.key for column in trial.columns(_MOST_ATTEMPTS)}
     typed = {name: text for name, text in request.POST.items() if name in keys}
