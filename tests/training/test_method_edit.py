@@ -101,6 +101,17 @@ def test_the_load_of_an_exercise_that_ships_cannot_go():
         with_table("", ("exercise", "back_squat"), values)
 
 
+def test_what_is_missing_is_told_with_the_other_faults():
+    values = exercise("", "back_squat", reps=[0, 5])
+    del values["sets"]
+    with pytest.raises(MethodError) as caught:
+        with_table("", ("exercise", "back_squat"), values)
+    assert [fault.where for fault in caught.value.faults] == [
+        "exercise.back_squat.sets",
+        "exercise.back_squat.reps",
+    ]
+
+
 def test_a_partial_text_takes_a_section_over_before_a_part_of_it_changes():
     own = '# mine\nname = "ours"\n'
     budgets = raw_method(own)["budget"]

@@ -36,6 +36,10 @@ _EMPTY: Mapping[str, Any] = {
     "source": "judgement",
 }
 """What says of a field of an exercise that ships that there is none of it any more."""
+_MISSING = "it is missing: add it."
+_KEPT = dict.fromkeys(
+    ("load", "height"), "an exercise that ships keeps it: make an exercise of your own instead."
+)
 _UNSURE = "this text cannot be changed here without harm: change it as text."
 
 
@@ -104,8 +108,9 @@ def with_table(
     """
     document, expected = _document(text, source), tomllib.loads(text)
     section = str(path[0])
+    missing: list[Fault] = []
     if section in BY_ID:
-        _set_by_id(document, expected, section, str(path[1]), values, source)
+        missing = _set_by_id(document, expected, section, str(path[1]), values)
     else:
         _take_over(document, expected, section)
         if len(path) == 1:
@@ -119,7 +124,13 @@ def with_table(
             else:
                 tables.append(_table(values))
                 expected[section].append(dict(values))
-    return _checked(document, expected, source)
+    try:
+        changed = _checked(document, expected, source)
+    except MethodError as error:
+        raise MethodError(source, [*missing, *error.faults]) from error
+    if missing:
+        raise MethodError(source, missing)
+    return changed
 
 
 def insert_table(
@@ -179,17 +190,17 @@ def _set_by_id(
     section: str,
     name: str,
     values: Mapping[str, Any],
-    source: str | Path,
-) -> None:
+) -> list[Fault]:
+    """Set a rule or an exercise; gives the fields that it cannot do without."""
+    missing: list[Fault] = []
     shipped = _shipped()[section].get(name, {})
     own = expected.get(section, {}).get(name, {})
     wanted = dict(values)
     if section == "exercise":
         for key in shipped.keys() - values.keys():
             if key not in _EMPTY:
-                what = "an exercise that ships keeps it: make an exercise of your own instead."
-                raise MethodError(source, [Fault(f"exercise.{name}.{key}", what)])
-            wanted[key] = _EMPTY[key]
+                missing.append(Fault(f"exercise.{name}.{key}", _KEPT.get(key, _MISSING)))
+            wanted[key] = _EMPTY.get(key, shipped[key])
         wanted = {
             key: value
             for key, value in wanted.items()
@@ -198,7 +209,7 @@ def _set_by_id(
     elif _same(wanted, shipped) and not own:
         wanted = {}
     if not wanted and not own:
-        return
+        return missing
     if section not in document:
         document[section] = tomlkit.table(is_super_table=True)
     tables = document[section]
@@ -207,6 +218,7 @@ def _set_by_id(
     else:
         tables[name] = _table(wanted)
     expected.setdefault(section, {})[name] = wanted
+    return missing
 
 
 def _take_over(document: tomlkit.TOMLDocument, expected: dict[str, Any], section: str) -> None:
