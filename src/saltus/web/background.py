@@ -93,4 +93,4 @@ def bring_up_to_date(athlete_id: UUID) -> None:
         if not isinstance(error, SaltusError):
             _log.exception("An assessment failed")
         athlete.refresh_from_db()
-        tell_failure(athlete, str(error))
+        tell_failure(athlete, error)

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db.models import F, OuterRef, QuerySet, Subquery
 
-from saltus.errors import SaltusError
+from saltus.errors import FaultyFile, SaltusError
 from saltus.record.glance import glance, plan_glance
 from saltus.web.models import Athlete, Revision, StoredAssessment, StoredPlan
 from saltus.web.records import record_of
@@ -65,10 +65,18 @@ def retell(
     _keep(athlete, told)
 
 
-def tell_failure(athlete: Athlete, sentence: str) -> None:
+def tell_failure(athlete: Athlete, error: Exception) -> None:
     """Keep why an athlete could not be assessed, so that it is not tried over and over."""
     told = dict(athlete.summary)
-    _keep(athlete, told | {"failed_on": _stamp(athlete), "failed": sentence})
+    _keep(athlete, told | {"failed_on": _stamp(athlete), "failed": _in_short(error)})
+
+
+def _in_short(error: Exception) -> str:
+    """One sentence for a table: of several faults the first, and never where files are kept."""
+    if not isinstance(error, FaultyFile) or not error.faults:
+        return str(error)
+    more = len(error.faults) - 1
+    return f"{error.faults[0]}" + (f" (+{more})" if more else "")
 
 
 def _keep(athlete: Athlete, told: dict[str, Any]) -> None:
@@ -88,7 +96,7 @@ def _record(athlete: Athlete) -> dict[str, Any]:
     try:
         facts = glance(record_of(athlete, recordings=False))
     except SaltusError as error:
-        return {"revision": athlete.revision, "fault": str(error)}
+        return {"revision": athlete.revision, "fault": _in_short(error)}
     return {"revision": athlete.revision, "fault": "", "facts": facts}
 
 

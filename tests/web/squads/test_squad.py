@@ -210,3 +210,17 @@ def test_ticks_stay_while_the_table_is_drawn_anew(coach, athlete, named):
 def test_who_may_edit_an_empty_squad_may_add_to_it(client_of, reader, editor, squad):
     assert "Add an athlete" in html(client_of(editor).get("/"))
     assert "Add an athlete" not in html(client_of(reader).get("/"))
+
+
+def test_recordings_that_are_missing_are_told_in_short(coach, athlete, owner, settings):
+    missing = '\n[[test]]\nkind = "recording"\ndate = 2026-11-01\nfile = "a.csv"\n'
+    change_text(athlete, owner, athlete.text + 2 * missing, what="recordings", revision=1)
+    background.ask([athlete.pk])
+    background.work_off()
+
+    page = html(coach.get("/"))
+
+    assert "No assessment: line" in page
+    assert "a.csv" in page
+    assert "(+1)" in page
+    assert str(settings.MEDIA_ROOT) not in page
