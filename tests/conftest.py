@@ -9,7 +9,13 @@ _DATA = tempfile.mkdtemp(prefix="saltus-tests-")
 atexit.register(shutil.rmtree, _DATA, ignore_errors=True)
 os.environ["SALTUS_DATA"] = _DATA
 os.environ["DJANGO_SETTINGS_MODULE"] = "saltus.web.settings"
-for _name in ("SALTUS_SECRET_KEY", "SALTUS_ALLOWED_HOSTS", "SALTUS_HTTPS", "SALTUS_DEBUG"):
+for _name in (
+    "SALTUS_SECRET_KEY",
+    "SALTUS_ALLOWED_HOSTS",
+    "SALTUS_HTTPS",
+    "SALTUS_TIME_ZONE",
+    "SALTUS_DEBUG",
+):
     os.environ.pop(_name, None)
 if "SALTUS_TEST_DATABASE_URL" in os.environ:
     os.environ["DATABASE_URL"] = os.environ["SALTUS_TEST_DATABASE_URL"]

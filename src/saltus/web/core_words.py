@@ -2,6 +2,8 @@
 
 from saltus.athlete.qualities import WORDS
 from saltus.record.schema import TABLES
+from saltus.training.exercises import EQUIPMENT
+from saltus.training.method_file import load_method
 
 __all__ = ["core_words"]
 
@@ -12,4 +14,6 @@ def core_words() -> list[str]:
     found = [*WORDS.values()]
     found += [field.help for field in fields]
     found += [field.default_words for field in fields if field.default_words]
+    found += EQUIPMENT.values()
+    found += [phase.name for phase in load_method().phases]
     return list(dict.fromkeys(found))

@@ -2,6 +2,7 @@
 
 import os
 import secrets
+import zoneinfo
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -21,6 +22,8 @@ SETTINGS = {
     "SALTUS_ALLOWED_HOSTS": "Host names, with commas, by which the application may be reached. "
     "Demanded beyond this machine.",
     "SALTUS_HTTPS": "1 where a proxy in front speaks TLS: cookies then go over TLS only.",
+    "SALTUS_TIME_ZONE": "Time zone that days and times are told in, such as Europe/Berlin; UTC "
+    "otherwise.",
     "SALTUS_DEBUG": "1 for developers only.",
 }
 """Every setting and what it is for; docs/hosting.md lists the same."""
@@ -46,6 +49,8 @@ class Environment:
         Host names.
     https : bool
         Whether TLS is spoken in front.
+    time_zone : str
+        Name of a time zone.
     debug : bool
         For developers.
     """
@@ -56,6 +61,7 @@ class Environment:
     secret_key_given: bool
     allowed_hosts: tuple[str, ...]
     https: bool
+    time_zone: str
     debug: bool
 
 
@@ -89,6 +95,7 @@ def read_environment() -> Environment:
         secret_key_given=bool(given),
         allowed_hosts=hosts,
         https=_flag("SALTUS_HTTPS"),
+        time_zone=_time_zone(),
         debug=_flag("SALTUS_DEBUG"),
     )
 
@@ -100,6 +107,13 @@ def _flag(name: str) -> bool:
     if value in ("1", "yes", "true"):
         return True
     raise UsageError(f"{name} is {value!r}: 1 or 0, please.")
+
+
+def _time_zone() -> str:
+    name = os.environ.get("SALTUS_TIME_ZONE", "").strip() or "UTC"
+    if name not in zoneinfo.available_timezones():
+        raise UsageError(f"SALTUS_TIME_ZONE is {name!r}: a name such as Europe/Berlin, please.")
+    return name
 
 
 def _kept_key(data: Path) -> str:

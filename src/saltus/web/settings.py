@@ -131,7 +131,7 @@ LANGUAGES = [("en", _("English")), ("de", _("German"))]
 LOCALE_PATHS = [HERE / "locale"]
 USE_I18N = True
 USE_TZ = True
-TIME_ZONE = "UTC"
+TIME_ZONE = ENVIRONMENT.time_zone
 
 STATIC_URL = "static/"
 STATIC_ROOT = ENVIRONMENT.data / "static"
