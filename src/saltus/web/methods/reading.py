@@ -249,7 +249,7 @@ def _rules(found: Method, *ids: str) -> list[Any]:
 
 
 def _facts(each: Exercise) -> list[tuple[str, str]]:
-    sides = f" {_('each leg')}" if each.per_side else ""
+    sides = " " + _("each leg") if each.per_side else ""
     rest = _("%(seconds)s s") % {"seconds": f"{each.rest_s:g}"}
     if each.rest_between_reps_s:
         rest += _(", and %(seconds)s s between repetitions") % {
