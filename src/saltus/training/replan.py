@@ -383,7 +383,8 @@ def _loads(
                 changed[item.exercise].append((date, was, item))
     for name, cases in changed.items():
         date, was, now = cases[0]
-        days = "" if len(cases) == 1 else f" (and on {len(cases) - 1} later days)"
+        more = len(cases) - 1
+        days = f" (and on {more} later day{'' if more == 1 else 's'})" if more else ""
         what = (
             f"{_name(name, method)} {_weight(now, situation)} instead of {_weight(was, situation)}"
         )

@@ -5,7 +5,7 @@ import pytest
 from django.utils import timezone
 
 from saltus.training.exercise_file import shipped_text
-from saltus.web.models import MethodCopy, PlanRun, StoredPlan
+from saltus.web.models import AuditEntry, MethodCopy, PlanRun, StoredPlan
 from saltus.web.plans.stored import held, proposed
 from saltus.web.plans.working_out import Asked, begin, running, work
 from saltus.web.records import change_text, record_of
@@ -36,6 +36,7 @@ def test_a_plan_is_asked_for_worked_out_shown_and_accepted(
     assert "a side" in page
     coach.post(address(jumper, f"{proposal.number}/accept/"))
     assert held(jumper) == proposal
+    assert AuditEntry.objects.get(action="plan_accepted").athlete == jumper
     # What the squad page and the command line read: the document of the training floor.
     assert {"athlete", "start", "goal_date", "solver", "unmet", "weeks", "pins"} <= set(
         held(jumper).plan
@@ -191,6 +192,7 @@ def test_a_declined_proposal_leaves_the_plan_as_it_was(coach, planned, address, 
 
     assert proposed(planned) is None
     assert held(planned) == before
+    assert AuditEntry.objects.filter(action="plan_declined", athlete=planned).exists()
     # Its number is not given again: a page that still shows it is told.
     coach.post(address(planned, f"{before.number}/again/"))
     assert work_off(planned).number == proposal.number + 1

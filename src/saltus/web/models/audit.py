@@ -39,6 +39,8 @@ class AuditEntry(models.Model):
         METHOD_CHOSEN = "method_chosen", _("chose the method of a squad")
         EMAIL_CHANGED = "email_changed", _("changed their e-mail address")
         PASSWORD_CHANGED = "password_changed", _("changed their password")
+        PLAN_ACCEPTED = "plan_accepted", _("accepted a plan")
+        PLAN_DECLINED = "plan_declined", _("declined a plan")
         BACKUP_MADE = "backup_made", _("made a backup")
         BACKUP_FETCHED = "backup_fetched", _("downloaded a backup")
         BACKUP_RESTORED = "backup_restored", _("restored a backup")

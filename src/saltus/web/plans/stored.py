@@ -13,7 +13,8 @@ from saltus.training.document import plan_document, read_plan_document
 from saltus.training.method import Method
 from saltus.training.plan import Plan, Week
 from saltus.training.replan import Change
-from saltus.web.models import Athlete, StoredPlan, User
+from saltus.web.audit import note
+from saltus.web.models import Athlete, AuditEntry, StoredPlan, User
 from saltus.web.records import EditedMeanwhile
 
 __all__ = [
@@ -142,12 +143,12 @@ def accept(athlete: Athlete, number: int, user: User) -> StoredPlan:
                 )
             )
         proposal.accepted = timezone.now()
-        proposal.by = proposal.by or user
-        proposal.save(update_fields=["accepted", "by"])
+        proposal.save(update_fields=["accepted"])
+        note(user, AuditEntry.Action.PLAN_ACCEPTED, athlete=athlete, detail=str(number))
     return proposal
 
 
-def decline(athlete: Athlete, number: int) -> None:
+def decline(athlete: Athlete, number: int, user: User) -> None:
     """Put a proposal away.
 
     Raises
@@ -162,3 +163,4 @@ def decline(athlete: Athlete, number: int) -> None:
             raise meanwhile(athlete)
         proposal.declined = timezone.now()
         proposal.save(update_fields=["declined"])
+        note(user, AuditEntry.Action.PLAN_DECLINED, athlete=athlete, detail=str(number))

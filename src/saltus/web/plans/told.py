@@ -4,6 +4,7 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from django.utils import dateformat
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -64,11 +65,13 @@ class SessionTold:
 
     date: dt.date
     minutes: int
-    landings: int
+    note: str
+    """Minutes, landings, and whether it was settled by hand."""
     items: tuple[ItemTold, ...]
     short: tuple[tuple[str, str], ...]
     """The main exercises, with their sets."""
-    more: int
+    more: str
+    """How many more there are, in words."""
     without: tuple[str, ...]
     """Names of what stood in it before and is gone."""
     change: str
@@ -82,6 +85,9 @@ class Day:
     """A day of the calendar."""
 
     date: dt.date
+    iso: str
+    short: str
+    long: str
     number: int
     today: bool
     inside: bool
@@ -101,9 +107,8 @@ class WeekTold:
     back_off: bool
     past: bool
     days: tuple[Day, ...]
-    sessions: int
-    minutes: int
-    landings: int
+    note: str
+    """Sessions, minutes and landings."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -157,9 +162,7 @@ class _Teller:
             back_off=week.back_off,
             past=week.end < self.today,
             days=days,
-            sessions=len(week.sessions),
-            minutes=round(sum(session.minutes for session in week.sessions)),
-            landings=round(sum(session.landings for session in week.sessions)),
+            note=_week_note(week),
         )
 
     def day(self, date: dt.date, by_date: Mapping[dt.date, Session]) -> Day:
@@ -169,6 +172,9 @@ class _Teller:
             gone = ", ".join(name for name, _sets in self.short(old)[0])
         return Day(
             date=date,
+            iso=date.isoformat(),
+            short=dateformat.format(date, "D j"),
+            long=dateformat.format(date, "l j F Y"),
             number=date.weekday(),
             today=date == self.today,
             inside=self.plan.start <= date <= self.plan.goal_date,
@@ -195,10 +201,10 @@ class _Teller:
         return SessionTold(
             date=session.date,
             minutes=round(session.minutes),
-            landings=round(session.landings),
+            note=_session_note(session, settled=session.date in self.pins),
             items=items,
             short=short,
-            more=more,
+            more=_("and %(count)d more") % {"count": more} if more else "",
             without=without,
             change=change,
             settled=session.date in self.pins,
@@ -342,16 +348,41 @@ def _marks(record: Record, plan: Plan) -> Mapping[dt.date, list[Mark]]:
     if plan.goal_date not in words:
         marks.setdefault(plan.goal_date, []).append(Mark("test", _("Test")))
     for event in record.situation_from(plan.start).events:
-        landings = round(event.landings)
         name = _("Match") if event.kind is EventKind.MATCH else _("Practice")
-        more = ngettext("%(count)d landing", "%(count)d landings", landings) % {"count": landings}
-        text = f"{name}, {more}" if landings else name
+        text = f"{name}, {_landings(event.landings)}" if event.landings else name
         marks.setdefault(event.date, []).append(Mark(event.kind.value, text))
     for stretch in record.blocked:
         for date in stretch.days():
             text = _("Blocked: %(why)s") % {"why": stretch.why} if stretch.why else _("Blocked")
             marks.setdefault(date, []).append(Mark("blocked", text))
     return marks
+
+
+def _session_note(session: Session, *, settled: bool) -> str:
+    parts = [_minutes(session.minutes)]
+    if session.landings:
+        parts.append(_landings(session.landings))
+    if settled:
+        parts.append(_("settled by hand"))
+    return ", ".join(parts)
+
+
+def _week_note(week: Week) -> str:
+    count = len(week.sessions)
+    parts = [ngettext("%(count)d session", "%(count)d sessions", count) % {"count": count}]
+    if count:
+        parts.append(_minutes(sum(session.minutes for session in week.sessions)))
+        parts.append(_landings(sum(session.landings for session in week.sessions)))
+    return ", ".join(parts)
+
+
+def _minutes(minutes: float) -> str:
+    return _("%(minutes)d min") % {"minutes": round(minutes)}
+
+
+def _landings(landings: float) -> str:
+    count = round(landings)
+    return ngettext("%(count)d landing", "%(count)d landings", count) % {"count": count}
 
 
 def _upper(text: str) -> str:

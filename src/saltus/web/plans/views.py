@@ -94,6 +94,7 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
         "proposal": None if on_paper else proposal,
         "stored": newest,
         "today": today,
+        "on_paper": on_paper,
     }
     if newest is None:
         return context
@@ -325,7 +326,7 @@ def accept_plan(request: HttpRequest, athlete_id: object, number: int) -> HttpRe
 def decline_plan(request: HttpRequest, athlete_id: object, number: int) -> HttpResponse:
     """Put the proposal away."""
     athlete = athlete_for(request, athlete_id, edit=True)
-    decline(athlete, number)
+    decline(athlete, number, user_of(request))
     messages.success(
         request,
         _("Put away: the plan from before still holds.")

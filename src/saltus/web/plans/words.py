@@ -34,6 +34,9 @@ def exercise_name(name: str, method: Method) -> str:
 
 def sets_words(item: Item, exercise: Exercise | None) -> str:
     """Sets and repetitions: "3 × 5", "3 × 5 each leg"."""
+    if item.sets == item.reps == 1 and exercise is not None and not exercise.adds:
+        # A warm-up: its time says more than "1 × 1".
+        return _("%(minutes)d min") % {"minutes": round(item.minutes)}
     text = f"{item.sets} × {item.reps}"
     return _("%(sets)s each leg") % {"sets": text} if exercise and exercise.per_side else text
 
