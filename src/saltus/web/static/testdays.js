@@ -56,6 +56,10 @@ const NEEDS = {
 function showWhatIsNeeded(form) {
   const kind = form.elements.kind.value;
   const filmed = form.elements.how.value.startsWith("film");
+  for (const option of form.elements.how.options) {
+    option.disabled = kind === "drop_jump" && option.value.startsWith("reach");
+  }
+  if (form.elements.how.selectedOptions[0].disabled) form.elements.how.value = "mat heights";
   for (const [name, kinds] of Object.entries(NEEDS)) {
     const needed = kinds.includes(kind) && (name !== "frame_rate_hz" || filmed);
     const field = form.elements[name].closest(".field");
