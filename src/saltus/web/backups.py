@@ -198,6 +198,7 @@ def restore(place: Place, source: Path) -> Backup | None:
             _copy_database(database, place.database)
             if restored is not None:
                 _remove_other_files(place.files, restored)
+            shutil.rmtree(place.files.with_name("incoming"), ignore_errors=True)
     finally:
         _one_at_a_time.release()
     return before
@@ -320,9 +321,11 @@ def _bring_up_to_date(database: Path) -> None:
                 "This backup is from a newer Saltus: update Saltus first. Nothing was changed."
             )
         call_command("migrate", database=alias, interactive=False, verbosity=0)
-        # What was signed in then is not signed in now.
+        # What was under way then is not under way now: who was signed in, plans that were being
+        # worked out, files that waited to be given to somebody.
         with connection.cursor() as cursor:
-            cursor.execute("DELETE FROM django_session")
+            for table in ("django_session", "web_planrun", "web_incomingrecording"):
+                cursor.execute(f"DELETE FROM {table}")
     finally:
         connections[alias].close()
         del connections[alias]

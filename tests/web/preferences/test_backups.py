@@ -115,6 +115,15 @@ def test_a_backup_is_put_back_under_a_running_server(place):
         assert page.execute("SELECT name FROM web_squad").fetchall() == [("before",), ("later",)]
 
 
+def test_what_waited_to_be_given_to_somebody_is_gone_after_it(place):
+    waiting = place.files.with_name("incoming")
+    waiting.mkdir()
+    (waiting / "x.csv").write_text("x")
+    restore(place, make(place).path)
+
+    assert not waiting.exists()
+
+
 def test_nobody_is_signed_in_after_it(place):
     run(place, "INSERT INTO django_session VALUES ('k', 'd', '2099-01-01')")
     restore(place, make(place).path)
