@@ -273,6 +273,7 @@ def _unpacked(source: Path, folder: Path) -> Path:
 
 
 def _unpack(source: Path, folder: Path) -> None:
+    (folder / _FILES).mkdir()
     with zipfile.ZipFile(source) as archive:
         if archive.getinfo(_MANIFEST).file_size > _LARGEST_MANIFEST:
             raise ValueError(_MANIFEST)
@@ -334,7 +335,7 @@ def _bring_up_to_date(database: Path) -> None:
 
 def _move_files(source: Path, target: Path) -> set[Path] | None:
     """Put the files of a backup in place; None where it held none by its nature."""
-    if not source.parent.joinpath(_DATABASE).exists() or not source.is_dir():
+    if not source.is_dir():
         return None
     placed = set()
     for path in sorted(source.rglob("*")):

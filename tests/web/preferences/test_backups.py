@@ -115,6 +115,16 @@ def test_a_backup_is_put_back_under_a_running_server(place):
         assert page.execute("SELECT name FROM web_squad").fetchall() == [("before",), ("later",)]
 
 
+def test_a_backup_without_recordings_leaves_none(place):
+    (place.files / "one" / "jump.csv").unlink()
+    kept = make(place)
+    (place.files / "one" / "later.csv").write_text("later")
+
+    restore(place, kept.path)
+
+    assert [path for path in place.files.rglob("*") if path.is_file()] == []
+
+
 def test_what_waited_to_be_given_to_somebody_is_gone_after_it(place):
     waiting = place.files.with_name("incoming")
     waiting.mkdir()
