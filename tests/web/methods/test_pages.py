@@ -482,6 +482,15 @@ def test_a_copy_is_its_owner_s_alone(client_of, squad, editor, reader, outsider,
     assert squad.method == used
 
 
+def test_another_s_deleted_copy_stays_deleted(client_of, owner, outsider, mine):
+    mine.deleted = timezone.now()
+    mine.save()
+    address = reverse("bring-back-method", args=[mine.pk])
+    assert client_of(outsider).post(address).status_code == 404
+    mine.refresh_from_db()
+    assert mine.deleted is not None
+
+
 def test_a_squad_cannot_be_given_another_s_copy(client_of, outsider, mine):
     other = Squad.objects.get(owner=outsider)
     address = reverse("choose-method", args=[other.pk])
