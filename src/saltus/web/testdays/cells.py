@@ -196,7 +196,11 @@ def save_cell(
     """
     typed = {key: text.strip()[:40] for key, text in typed.items() if text.strip()}
     with transaction.atomic():
-        locked = Athlete.objects.select_for_update().select_related("assessment").get(pk=athlete.pk)
+        locked = (
+            Athlete.objects.select_for_update(of=("self",))
+            .select_related("assessment")
+            .get(pk=athlete.pk)
+        )
         record = record_of(locked, recordings=False)
         unfinished = _unfinished(day, locked, trial)
         now = cell_of(day, locked, record, trial, units, unfinished)
