@@ -159,7 +159,7 @@ def test_no_plan_breaks_a_rule(batch, strong, method):
     for seed in range(batch * BATCH, (batch + 1) * BATCH):
         person, assessment, situation = invent(seed, strong)
 
-        plan = make_plan(person, assessment, situation, method, time_limit_s=2.0)
+        plan = make_plan(person, assessment, situation, method, time_limit_s=0.5)
 
         assert audit(plan, method, situation, person, assessment) == (), f"case {seed}"
         assert not {s.date for s in plan.sessions} & situation.blocked, f"case {seed}"
@@ -170,7 +170,7 @@ def test_no_plan_breaks_a_rule(batch, strong, method):
 def test_no_replan_breaks_a_rule(seed, strong, method):
     person, assessment, situation = invent(seed, strong)
     r = random.Random(seed)
-    first = make_plan(person, assessment, situation, method, time_limit_s=1.0)
+    first = make_plan(person, assessment, situation, method, time_limit_s=0.5)
     length = (first.goal_date - first.start).days
     since = first.start + dt.timedelta(days=r.randrange(length))
     missed = [s.date for s in first.sessions if s.date < since and r.random() < 0.2]
@@ -178,7 +178,7 @@ def test_no_replan_breaks_a_rule(seed, strong, method):
     now = replace(situation, blocked=situation.blocked | blocked)
 
     new, changes = replan(
-        first, person, assessment, now, method, from_date=since, missed=missed, time_limit_s=1.0
+        first, person, assessment, now, method, from_date=since, missed=missed, time_limit_s=0.5
     )
 
     earlier = [
