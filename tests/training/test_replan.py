@@ -172,3 +172,46 @@ def test_a_second_replan_goes_on_counting_from_the_first_day(
     assert third.counted_from == current.start
     assert changes == ()
     assert ahead(third, later) == ahead(current, later)
+
+
+def test_landing_practice_counts_once_whenever_the_plan_is_made_anew(
+    adult, valued, situation, method
+):
+    # Depth jumps wait for six weeks of landing practice: two told of, four in the plan.
+    told = replace(
+        situation, landing_practice_weeks=2.0, targets=(TargetDate(dt.date(2026, 2, 28)),)
+    )
+    plan = make_plan(adult, valued, told, method, time_limit_s=PLENTY_S)
+    first = plan.start
+    weeks = plan.weeks
+    for number in (2, 3):
+        start = first + dt.timedelta(weeks=number)
+        earlier = [week for week in weeks if week.start < start]
+        # The first re-plan follows on the plan, the second on the re-plan.
+        before = [week for week in earlier if week.start < plan.weeks[0].start]
+        plan, _ = replan(
+            plan,
+            adult,
+            valued,
+            told,
+            method,
+            from_date=start,
+            earlier=before,
+            time_limit_s=PLENTY_S,
+        )
+        assert plan.landing_practice_weeks == 2 + number
+        assert plan.landing_practice_told == 2
+        as_now = replace(told, start=start, landing_practice_weeks=2.0 + number)
+        assert audit(plan, method, as_now, adult, valued, earlier=earlier) == ()
+
+
+def test_what_the_coach_tells_anew_of_landing_practice_holds(
+    again, current, adult, valued, situation, method
+):
+    new, _ = again()
+    told = replace(situation, landing_practice_weeks=1.0)
+
+    corrected, _ = replan(new, adult, valued, told, method, from_date=FROM, time_limit_s=PLENTY_S)
+
+    assert corrected.landing_practice_weeks == 1
+    assert corrected.landing_practice_told is None

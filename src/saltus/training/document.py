@@ -30,6 +30,7 @@ def plan_document(plan: Plan) -> dict[str, Any]:
         "goal_date": plan.goal_date.isoformat(),
         "counted_from": (plan.counted_from or plan.start).isoformat(),
         "landing_practice_weeks": plan.landing_practice_weeks,
+        "landing_practice_told": plan.landing_practice_told,
         "solver": {
             "status": plan.solver.status,
             "gap": plan.solver.gap,
@@ -132,6 +133,7 @@ def read_plan_document(
         start = dt.date.fromisoformat(document["start"])
         counted = dt.date.fromisoformat(document.get("counted_from", document["start"]))
         solver = document["solver"]
+        told = document.get("landing_practice_told")
         return Plan(
             athlete=str(document["athlete"]),
             start=start,
@@ -147,6 +149,7 @@ def read_plan_document(
             counted_from=counted if counted != start else None,
             landing_practice_weeks=float(document.get("landing_practice_weeks", 0.0)),
             pins=read_pins(document.get("pins", ())),
+            landing_practice_told=None if told is None else float(told),
         )
     except KeyError as error:
         raise PlanError(

@@ -206,6 +206,10 @@ class Plan:
         Weeks of landing practice before `start` that the plan was made with.
     pins : tuple of Pin
         What the coach settled by hand, in order of date.
+    landing_practice_told : float or None
+        Weeks of landing practice that the coach had told of when it was made, where the plan
+        follows on from others: what was done under these is in `landing_practice_weeks` too.
+        None where the two are the same.
     """
 
     athlete: str
@@ -220,6 +224,7 @@ class Plan:
     counted_from: dt.date | None = None
     landing_practice_weeks: float = 0.0
     pins: tuple[Pin, ...] = ()
+    landing_practice_told: float | None = None
 
     def week_number(self, date: dt.date) -> int:
         """Weeks from the Monday of the day that is counted from to a date; the first is 0."""

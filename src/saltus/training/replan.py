@@ -99,8 +99,8 @@ def replan(
     Notes
     -----
     Weeks of landing practice that the athlete did under the current plan are added to those
-    of the situation, unless the situation tells another number than the current plan was
-    made with: then the coach has brought it up to date.
+    of the situation, unless the situation tells another number than when the current plan
+    was made: then the coach has brought it up to date.
     """
     skipped = frozenset(missed)
     if exercises is not None:
@@ -108,9 +108,11 @@ def replan(
     kept = replace(
         current, weeks=tuple(_without(week, skipped, from_date) for week in current.weeks)
     )
-    practised = situation.landing_practice_weeks
-    if practised == current.landing_practice_weeks:
-        practised += _practised(kept, from_date, method)
+    told = situation.landing_practice_weeks
+    known = current.landing_practice_told
+    practised = told
+    if told == (current.landing_practice_weeks if known is None else known):
+        practised = current.landing_practice_weeks + _practised(kept, from_date, method)
     situation = replace(situation, start=from_date, landing_practice_weeks=practised)
     plan = make_plan(
         person,
@@ -126,7 +128,12 @@ def replan(
     pinned = pinned_situation(situation, plan.pins)
     causes = _Causes(current, plan, person, assessment, pinned, method, skipped)
     changes = tuple(_compare(current, plan, method, situation, causes))
-    return replace(plan, changes=tuple(str(change) for change in changes)), changes
+    plan = replace(
+        plan,
+        changes=tuple(str(change) for change in changes),
+        landing_practice_told=told if told != practised else None,
+    )
+    return plan, changes
 
 
 def _without(week: Week, skipped: frozenset[dt.date], from_date: dt.date) -> Week:
