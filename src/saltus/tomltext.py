@@ -7,6 +7,7 @@ same text finds the headers and keys; a fault is then told with its line.
 import re
 import tomllib
 from collections.abc import Mapping, Sequence
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -45,7 +46,12 @@ class Lines:
     """
 
     def __init__(self, text: str) -> None:
-        self._lines = _scan(text)
+        self._text = text
+
+    @cached_property
+    def _lines(self) -> dict[tuple[Key, ...], int]:
+        """Scanned only where somebody asks: a text without faults need not be."""
+        return _scan(self._text)
 
     def of(self, path: Sequence[Key]) -> int | None:
         """Line, from 1, of a field such as ``("test", 3, "load_kg")``.

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterable, Mapping
+from functools import cache
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -26,7 +27,14 @@ from saltus.training.exercises import (
 )
 from saltus.training.spans import Count, Span
 
-__all__ = ["FIELDS", "IDENTIFIER", "load_exercises", "read_exercises", "shipped_text"]
+__all__ = [
+    "FIELDS",
+    "IDENTIFIER",
+    "load_exercises",
+    "read_exercises",
+    "shipped_text",
+    "shipped_toml",
+]
 
 _SHIPPED = "exercises.toml"
 IDENTIFIER = re.compile(r"[A-Za-z0-9_-]{1,80}")
@@ -63,6 +71,12 @@ _LONGEST_REST_S = 900.0
 def shipped_text(name: str) -> str:
     """Text of a data file that ships with Saltus."""
     return resources.files("saltus.training").joinpath("data", name).read_text(encoding="utf-8")
+
+
+@cache
+def shipped_toml(name: str) -> tuple[Mapping[str, Any], Lines]:
+    """What a data file that ships says, not to be changed, and where it says it."""
+    return parse_toml(shipped_text(name), name, MethodError)
 
 
 def load_exercises(path: Path | str | None = None) -> dict[str, Exercise]:
@@ -109,7 +123,7 @@ def read_exercises(
     MethodError
         If there are faults.
     """
-    shipped, shipped_lines = parse_toml(shipped_text(_SHIPPED), _SHIPPED, MethodError)
+    shipped, shipped_lines = shipped_toml(_SHIPPED)
     faults: list[Fault] = []
     own = data.get("exercise", {})
     if not isinstance(own, dict) or not all(isinstance(table, dict) for table in own.values()):

@@ -6,6 +6,7 @@ edit writes only what differs from the method that ships, and a section of which
 changed is first taken over whole.
 """
 
+import copy
 import tomllib
 from collections.abc import Mapping, Sequence
 from pathlib import Path
@@ -16,7 +17,7 @@ from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import Array, InlineTable, Table
 
 from saltus.errors import Fault, MethodError
-from saltus.training.exercise_file import shipped_text
+from saltus.training.exercise_file import shipped_toml
 from saltus.training.method_file import parse_method
 
 __all__ = ["insert_table", "raw_method", "with_name", "with_table", "without_table"]
@@ -308,10 +309,8 @@ def _same(one: Any, other: Any) -> bool:
 
 
 def _shipped() -> dict[str, Any]:
-    return {
-        **tomllib.loads(shipped_text("method.toml")),
-        **tomllib.loads(shipped_text("exercises.toml")),
-    }
+    """What ships, the caller's to change."""
+    return copy.deepcopy({**shipped_toml("method.toml")[0], **shipped_toml("exercises.toml")[0]})
 
 
 def _document(text: str, source: str | Path) -> tomlkit.TOMLDocument:

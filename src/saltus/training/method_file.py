@@ -8,7 +8,7 @@ from saltus.athlete.qualities import TRAINABLE, Quality
 from saltus.errors import MethodError
 from saltus.tomltable import Table
 from saltus.tomltext import Lines, parse_toml, read_toml
-from saltus.training.exercise_file import IDENTIFIER, read_exercises, shipped_text
+from saltus.training.exercise_file import IDENTIFIER, read_exercises, shipped_toml
 from saltus.training.exercises import Exercise
 from saltus.training.method import (
     BackOff,
@@ -75,7 +75,7 @@ def load_method(path: Path | str | None = None) -> Method:
         If the file has faults or contradicts itself: every fault with its line.
     """
     if path is None:
-        shipped, lines = parse_toml(shipped_text(_SHIPPED), _SHIPPED, MethodError)
+        shipped, lines = shipped_toml(_SHIPPED)
         return _method(shipped, lines, _SHIPPED, read_exercises({}, Lines(""), _SHIPPED))
     return _read(*read_toml(path, MethodError), path)
 
@@ -99,7 +99,7 @@ def parse_method(text: str, source: Path | str = _SHIPPED) -> Method:
 
 
 def _read(data: Mapping[str, Any], lines: Lines, source: Path | str) -> Method:
-    shipped, _ = parse_toml(shipped_text(_SHIPPED), _SHIPPED, MethodError)
+    shipped, _ = shipped_toml(_SHIPPED)
     exercises = read_exercises(data, lines, source)
     merged = {**shipped, **data}
     if isinstance(data.get("rule"), dict):
