@@ -94,7 +94,7 @@ SQUAD: tuple[Member, ...] = (
             stretch_gain=0.24,
             distance_m=0.40,
             approach=1.25,
-            rebound_height=1.08,
+            rebound_height=1.46,
             rebound_contact=0.92,
         ),
     ),

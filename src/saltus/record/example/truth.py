@@ -47,7 +47,7 @@ class Truth:
     distance_m: float
     arms: float = 1.24
     approach: float = 1.15
-    rebound_height: float = 1.0
+    rebound_height: float = 1.35
     rebound_contact: float = 1.0
     squat_skill: float = 1.0
     clean_skill: float = 1.0
