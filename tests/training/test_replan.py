@@ -11,7 +11,7 @@ from saltus.quantities import Estimate
 from saltus.training.audit import audit
 from saltus.training.phases import monday_of
 from saltus.training.planner import make_plan
-from saltus.training.replan import replan
+from saltus.training.replan import joined, replan
 from saltus.training.situation import TargetDate
 
 FROM = dt.date(2026, 2, 4)  # the Wednesday of the fifth week
@@ -215,3 +215,34 @@ def test_what_the_coach_tells_anew_of_landing_practice_holds(
 
     assert corrected.landing_practice_weeks == 1
     assert corrected.landing_practice_told is None
+
+
+def test_a_plan_that_begins_later_keeps_the_days_before_it(again, current, method):
+    today, start = dt.date(2026, 1, 14), dt.date(2026, 1, 29)
+    new, _ = again(from_date=start)
+
+    whole = joined(current, new, today, method)
+
+    assert whole.start == today
+    assert [w.start for w in whole.weeks] == [w.start for w in current.weeks if w.end >= today]
+    dates = [s.date for s in whole.sessions if s.date >= today]
+    assert dates == [s.date for s in current.sessions if today <= s.date < start] + [
+        s.date for s in new.sessions if s.date >= start
+    ]
+    assert whole.counted_from == current.start
+    # Three weeks told of and one done by then; those in between stand in the plan.
+    assert whole.landing_practice_weeks == 3 + 1
+    assert whole.landing_practice_told == 3
+
+
+def test_a_plan_made_afresh_counts_from_its_own_start(current, adult, valued, situation, method):
+    start = dt.date(2026, 2, 2)
+    afresh = make_plan(
+        adult, valued, replace(situation, start=start), method, time_limit_s=PLENTY_S
+    )
+
+    whole = joined(current, afresh, dt.date(2026, 1, 14), method)
+
+    assert whole.counted_from == start
+    assert whole.weeks[-1] == afresh.weeks[-1]
+    assert joined(current, afresh, start, method) is afresh

@@ -14,15 +14,16 @@ from saltus.training.gates import Closed, check_gates
 from saltus.training.loads import missing_equipment
 from saltus.training.method import Method
 from saltus.training.phases import monday_of
-from saltus.training.pins import pinned_situation
+from saltus.training.pins import pinned_situation, with_pins
 from saltus.training.plan import Item, Pin, Plan, Session, Week
 from saltus.training.planner import make_plan
 from saltus.training.situation import EventKind, Situation
 
-__all__ = ["Change", "compare_plans", "replan"]
+__all__ = ["Change", "compare_plans", "joined", "replan"]
 
 _SAME_SHARE = 0.6
 """Items that two sessions must share to be the same one on another day."""
+_WEEK_DAYS = 7
 _NEW_ESTIMATE = 0.01
 """Change of an estimated maximum from which a load is said to follow from it."""
 
@@ -429,3 +430,48 @@ def _name(name: str, method: Method) -> str:
 
 def _told(item: Item, method: Method) -> str:
     return f"{_name(item.exercise, method)} {item.sets} x {item.reps}"
+
+
+def joined(current: Plan, plan: Plan, from_date: dt.date, method: Method) -> Plan:
+    """Keep the days of the present plan up to the start of a new one that begins later.
+
+    Parameters
+    ----------
+    current : Plan
+        The plan that the athlete has.
+    plan : Plan
+        A new one that starts after `from_date`.
+    from_date : date
+        First day that counts, such as today.
+    method : Method
+        Says which exercises land.
+
+    Returns
+    -------
+    Plan
+        The new plan with the days from `from_date` on before it; the new plan as it is where
+        the present one has no session there, or ends weeks before.
+    """
+    first = max(from_date, current.start)
+    ahead = [s for s in current.sessions if first <= s.date < plan.start]
+    if not ahead or not plan.weeks:
+        return plan
+    begin = plan.weeks[0]
+    weeks = tuple(w for w in current.weeks if w.end >= first and w.start < begin.start)
+    if weeks and (begin.start - weeks[-1].start).days != _WEEK_DAYS:
+        return plan
+    there = {s.date for s in begin.sessions}
+    late = [s for s in ahead if s.date >= begin.start and s.date not in there]
+    sessions = tuple(sorted((*late, *begin.sessions), key=lambda s: s.date))
+    practised = _practised(replace(current, weeks=weeks), begin.start, method)
+    return replace(
+        plan,
+        start=first,
+        weeks=(*weeks, replace(begin, sessions=sessions), *plan.weeks[1:]),
+        counted_from=plan.counted_from or plan.start,
+        landing_practice_weeks=max(0.0, plan.landing_practice_weeks - practised),
+        landing_practice_told=plan.landing_practice_told
+        if plan.landing_practice_told is not None
+        else plan.landing_practice_weeks,
+        pins=with_pins([p for p in current.pins if first <= p.date < plan.start], plan.pins),
+    )

@@ -255,11 +255,8 @@ def unmet_pins(
         week = next((f for f in filled if pin.date in f.frame.laid.dates), None)
         names = ", ".join(exercises[m].name if m in exercises else m for m in missing)
         why = _why_unpinned(missing, pin.date, week, eligibility)
-        found.append(
-            Unmet(
-                frozenset(missing), f"{names} on {pin.date.isoformat()}, as you settled it: {why}"
-            )
-        )
+        text = f"{names[:1].upper()}{names[1:]} on {pin.date.isoformat()}, as you settled it: {why}"
+        found.append(Unmet(frozenset(missing), text))
     return tuple(found)
 
 

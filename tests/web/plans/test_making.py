@@ -270,3 +270,34 @@ def test_the_document_reads_as_the_command_line_wrote_it(planned):
     assert json.loads(json.dumps(document)) == document
     item = document["weeks"][0]["sessions"][0]["items"][0]
     assert {"exercise", "sets", "reps", "load_kg", "percent_of", "box_cm", "drop_cm"} <= set(item)
+
+
+def test_a_plan_that_begins_later_leaves_the_days_before_it_as_they_are(
+    coach, planned, address, work_off, session_days
+):
+    before = held(planned)
+    coach.post(address(planned, "new/"), {"start": "2027-01-18", "method": "shipped"})
+
+    proposal = work_off(planned)
+
+    soon = [day for day in session_days(before) if "2027-01-06" <= day < "2027-01-18"]
+    assert soon
+    assert [d for d in session_days(proposal) if "2027-01-06" <= d < "2027-01-18"] == soon
+    assert proposal.plan["start"] == "2027-01-06"
+    assert coach.get(address(planned)).status_code == 200
+
+
+def test_the_work_begins_once_the_request_is_kept(
+    jumper, owner, settings, monkeypatch, django_capture_on_commit_callbacks
+):
+    from saltus.web.plans import working_out
+
+    settings.PLAN_IN_BACKGROUND = True
+    begun = []
+    monkeypatch.setattr(working_out, "_start", begun.append)
+
+    with django_capture_on_commit_callbacks(execute=True):
+        run = begin(jumper, owner, Asked(what="x", start=dt.date(2027, 1, 4)))
+        assert begun == []
+
+    assert begun == [run.token]

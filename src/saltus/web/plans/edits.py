@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -9,7 +10,7 @@ from django.utils import dateformat, timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
-from saltus.errors import UsageError
+from saltus.errors import PlanError, UsageError
 from saltus.training.pins import move_session, swap_exercise, without_pins
 from saltus.training.plan import Pin, Plan
 from saltus.training.stand_ins import StandIn, stand_ins
@@ -34,12 +35,17 @@ def move(request: HttpRequest, athlete_id: object, number: int) -> HttpResponse:
     stored = seen_plan(athlete, number)
     form = MoveForm(request.POST)
     if not form.is_valid():
-        raise UsageError(_("Give the day to which the session moves."))
+        messages.error(request, _("Give the day to which the session moves."))
+        return redirect("plan", athlete_id=athlete.pk)
     date, to = form.cleaned_data["date"], form.cleaned_data["to"]
-    _refuse_past(date, to)
     plan = plan_of(stored, method_of_plan(athlete, stored))
     record = record_of(athlete, recordings=False)
-    pins = move_session(plan, date, to, record.situation_from(plan.start))
+    try:
+        _refuse_past(date, to)
+        pins = move_session(plan, date, to, record.situation_from(plan.start))
+    except (PlanError, UsageError) as error:
+        messages.error(request, str(error))
+        return redirect("plan", athlete_id=athlete.pk)
     what = _("The session of %(from)s moved to %(to)s") % {"from": _day(date), "to": _day(to)}
     return _worked_out(request, athlete, stored, plan, pins, what)
 

@@ -1,6 +1,7 @@
 """Plans in the database: the one that holds, the one that is proposed, the weeks before."""
 
 from collections.abc import Iterable
+from typing import TYPE_CHECKING
 
 from django.db import transaction
 from django.db.models import Max
@@ -12,10 +13,12 @@ from saltus.training.audit import Breach
 from saltus.training.document import plan_document, read_plan_document
 from saltus.training.method import Method
 from saltus.training.plan import Plan, Week
-from saltus.training.replan import Change
 from saltus.web.audit import note
 from saltus.web.models import Athlete, AuditEntry, StoredPlan, User
 from saltus.web.records import EditedMeanwhile
+
+if TYPE_CHECKING:
+    from saltus.training.replan import Change
 
 __all__ = [
     "accept",
@@ -82,7 +85,7 @@ def propose(
     athlete: Athlete,
     user: User | None,
     plan: Plan,
-    changes: Iterable[Change],
+    changes: "Iterable[Change]",
     breaches: Iterable[Breach],
     *,
     what: str,

@@ -91,6 +91,8 @@ class Day:
     number: int
     today: bool
     inside: bool
+    open: bool
+    """Whether a session may still be moved to it."""
     session: SessionTold | None
     marks: tuple[Mark, ...]
     gone: str
@@ -101,7 +103,7 @@ class Day:
 class WeekTold:
     """A week of the calendar."""
 
-    number: int
+    title: str
     start: dt.date
     end: dt.date
     back_off: bool
@@ -156,7 +158,7 @@ class _Teller:
         by_date = {session.date: session for session in week.sessions}
         days = tuple(self.day(week.start + dt.timedelta(days=d), by_date) for d in range(7))
         return WeekTold(
-            number=number,
+            title=_week_title(week, number),
             start=week.start,
             end=week.end,
             back_off=week.back_off,
@@ -178,6 +180,7 @@ class _Teller:
             number=date.weekday(),
             today=date == self.today,
             inside=self.plan.start <= date <= self.plan.goal_date,
+            open=max(self.plan.start, self.today) <= date < self.plan.goal_date,
             session=None if session is None else self.session(session, old),
             marks=tuple(self.marks.get(date, ())),
             gone=gone,
@@ -365,6 +368,16 @@ def _session_note(session: Session, *, settled: bool) -> str:
     if settled:
         parts.append(_("settled by hand"))
     return ", ".join(parts)
+
+
+def _week_title(week: Week, number: int) -> str:
+    days = {
+        "start": dateformat.format(week.start, "j M"),
+        "end": dateformat.format(week.end, "j M Y"),
+    }
+    if number < 1:  # of the plan before
+        return "{start} – {end}".format(**days)
+    return _("Week %(number)d: %(start)s – %(end)s") % {"number": number, **days}
 
 
 def _week_note(week: Week) -> str:

@@ -11,7 +11,7 @@ import threading
 import time
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from uuid import UUID
 
 from django.conf import settings
@@ -29,13 +29,14 @@ from saltus.training.document import pins_document, read_pins
 from saltus.training.method import Method
 from saltus.training.pins import with_pins
 from saltus.training.plan import Pin, Plan, Week
-from saltus.training.planner import make_plan
-from saltus.training.replan import Change, compare_plans, replan
 from saltus.web.assessments import inputs_of
 from saltus.web.methods.using import copy_read
 from saltus.web.models import Athlete, PlanRun, StoredPlan, User
 from saltus.web.plans.stored import earlier_weeks, held, plan_of, propose, proposed
 from saltus.web.records import record_of
+
+if TYPE_CHECKING:
+    from saltus.training.replan import Change
 
 __all__ = ["Asked", "Stopped", "assessed", "begin", "running", "stop", "work"]
 
@@ -221,6 +222,7 @@ class _Work:
         based_on, open_one = held(athlete), proposed(athlete)
         plan, changes, earlier = self._plan(record, assessment, method, based_on, open_one)
         self._tell("checking", 0.97)
+        # What is new: the days before it were held to the rules when they were planned.
         breaches = audit(
             plan,
             method,
@@ -229,6 +231,11 @@ class _Work:
             assessment,
             earlier=earlier,
         )
+        if based_on is not None:
+            current = plan_of(based_on, method)
+            from saltus.training.replan import joined
+
+            plan = joined(current, plan, timezone.localdate(), method)
         with transaction.atomic():
             # A run that was stopped in the meantime proposes nothing.
             if not PlanRun.objects.select_for_update().filter(token=self.run.token).exists():
@@ -252,7 +259,11 @@ class _Work:
         method: Method,
         based_on: StoredPlan | None,
         open_one: StoredPlan | None,
-    ) -> tuple[Plan, tuple[Change, ...], tuple[Week, ...]]:
+    ) -> "tuple[Plan, tuple[Change, ...], tuple[Week, ...]]":
+        # The solver is only loaded where a plan is worked out: pages come sooner.
+        from saltus.training.planner import make_plan
+        from saltus.training.replan import compare_plans, replan
+
         asked, person = self.asked, record.person
         stored = based_on or (None if asked.afresh else open_one)
         current = None if stored is None else plan_of(stored, method)
