@@ -4,7 +4,7 @@ import datetime as dt
 
 import pytest
 
-from saltus.training.method_compare import Differences, differences, looser, touched
+from saltus.training.method_compare import Differences, differences, looser, looser_parts, touched
 from saltus.training.method_edit import raw_method, with_name, with_table
 from saltus.training.method_file import parse_method
 
@@ -94,3 +94,22 @@ def test_what_asks_for_less_caution_is_named(method):
     cheap = raw["landing"] | {"cost": 0.5}
     lighter = edited(("exercise", "depth_jump"), {"landing": cheap}).exercises["depth_jump"]
     assert looser(lighter, depth) == ("landing",)
+
+
+@pytest.mark.parametrize(
+    ("path", "changes", "parts"),
+    [
+        (("budget", 0), {"per_week": 280}, ()),
+        (("budget", 0), {"per_week": 320}, ("budgets",)),
+        (("budget", 4), {"from_years": 0.5}, ("budgets",)),
+        (("landing_steps",), {"step": 0.3}, ("landing_steps",)),
+        (("landing_steps",), {"match_cost": 1.0}, ()),
+        (("careful",), {"weeks": 1}, ("careful",)),
+        (("careful",), {"reserve_reps": 3}, ()),
+        (("spacing", 5), {"days_minors": 2}, ("spacings",)),
+        (("spacing", 5), {"family": "jump", "days_minors": 3}, ("spacings",)),
+        (("spacing", 5), {"days_minors": 4}, ()),
+    ],
+)
+def test_parts_that_ask_for_less_caution_are_named(method, path, changes, parts):
+    assert looser_parts(edited(path, changes), method) == parts

@@ -9,10 +9,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 
 from saltus.training.exercises import Exercise
-from saltus.training.method import MatchGap, Method, Phase, Progression, Spacing
+from saltus.training.method import Budget, MatchGap, Method, Phase, Progression, Spacing
 from saltus.training.plan import Plan
 
-__all__ = ["Differences", "Touched", "differences", "looser", "touched"]
+__all__ = ["Differences", "Touched", "differences", "looser", "looser_parts", "touched"]
 
 _Limit = Spacing | MatchGap | Progression
 _LANDING = "landing"
@@ -162,6 +162,70 @@ def looser(exercise: Exercise, than: Exercise) -> tuple[str, ...]:
     ):
         names.append("landing")
     return tuple(names)
+
+
+def looser_parts(method: Method, than: Method) -> tuple[str, ...]:
+    """Names of the parts of a method that ask for less caution than those of another.
+
+    Parameters
+    ----------
+    method : Method
+        A coach's.
+    than : Method
+        The one that ships.
+
+    Returns
+    -------
+    tuple of str
+        Among "budgets" and "landing_steps" (more landings), "careful" (heavier or higher at
+        the start, or nearer to the last repetition) and "spacings" (fewer days between).
+    """
+    names = []
+    years = {budget.from_years for budget in (*method.budgets, *than.budgets)}
+    if any(
+        _exceeds(_budget(method, minors, age), _budget(than, minors, age))
+        for minors in (False, True)
+        for age in years
+    ):
+        names.append("budgets")
+    steps, shipped = method.landing_steps, than.landing_steps
+    if (
+        steps.step > shipped.step
+        or steps.allowance > shipped.allowance
+        or steps.look_back > shipped.look_back
+        or steps.over_kg > shipped.over_kg
+        or steps.heavy_share > shipped.heavy_share
+        or steps.practice_cost < shipped.practice_cost
+        or steps.match_cost < shipped.match_cost
+    ):
+        names.append("landing_steps")
+    if (
+        method.careful.weeks < than.careful.weeks
+        or method.careful.reserve_reps < than.careful.reserve_reps
+        or method.careful.height_share > than.careful.height_share
+    ):
+        names.append("careful")
+    days = {spacing.family: (spacing.days, spacing.days_minors) for spacing in method.spacings}
+    if any(
+        days.get(spacing.family, (0, 0))[0] < spacing.days
+        or days.get(spacing.family, (0, 0))[1] < spacing.days_minors
+        for spacing in than.spacings
+    ):
+        names.append("spacings")
+    return tuple(names)
+
+
+def _budget(method: Method, minors: bool, years: float) -> Budget:
+    held = [b for b in method.budgets if b.minors is minors and b.from_years <= years]
+    return max(held, key=lambda budget: budget.from_years)
+
+
+def _exceeds(budget: Budget, other: Budget) -> bool:
+    return (
+        budget.per_session > other.per_session
+        or budget.per_week > other.per_week
+        or budget.first_week > other.first_week
+    )
 
 
 def _highest(exercise: Exercise) -> dict[object, float]:

@@ -131,22 +131,22 @@ EXERCISE = (
     Asked(
         "load.of",
         Ask.CHOICE,
-        _l("Load: per cent of what"),
+        _l("Per cent of what"),
         _l("Leave all of the load empty where the body alone is the load."),
         of="load_of",
     ),
-    Asked("load.percent", Ask.RANGE, _l("Load: lightest and heaviest (%)")),
+    Asked("load.percent", Ask.RANGE, _l("Lightest and heaviest (%)")),
     Asked(
         "load.on",
         Ask.NAMES,
-        _l("Load: what holds it"),
+        _l("What holds it"),
         _l("One a line, the preferred one first."),
         of="carrier",
     ),
     Asked(
         "load.else_of",
         Ask.RATIOS,
-        _l("Load: other lifts to take it from"),
+        _l("Other lifts to take it from"),
         _l(
             "Where that lift was never tested: one a line, with the ratio of the maxima, such as "
             "back squat: 0.65."
@@ -175,15 +175,13 @@ EXERCISE = (
         _l("Added cost for each metre dropped"),
         _l("Only where there is a box to step off."),
     ),
-    Asked("adds.max_strength", Ask.NUMBER, _l("One set adds: max strength")),
-    Asked(
-        "adds.rate_of_force_development", Ask.NUMBER, _l("One set adds: rate of force development")
-    ),
-    Asked("adds.push_off_speed", Ask.NUMBER, _l("One set adds: push-off speed")),
+    Asked("adds.max_strength", Ask.NUMBER, _l("Max strength")),
+    Asked("adds.rate_of_force_development", Ask.NUMBER, _l("Rate of force development")),
+    Asked("adds.push_off_speed", Ask.NUMBER, _l("Push-off speed")),
     Asked(
         "adds.stretch_shortening_gain",
         Ask.NUMBER,
-        _l("One set adds: stretch-shortening gain"),
+        _l("Stretch-shortening gain"),
         _l("Each a share of a whole week’s work: 0.10 means that ten sets make a week."),
     ),
     Asked(

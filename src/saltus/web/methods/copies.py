@@ -13,7 +13,14 @@ from saltus.errors import PlanError
 from saltus.training.document import read_plan_document
 from saltus.training.exercise_file import shipped_text
 from saltus.training.method import Method
-from saltus.training.method_compare import Differences, Touched, differences, looser, touched
+from saltus.training.method_compare import (
+    Differences,
+    Touched,
+    differences,
+    looser,
+    looser_parts,
+    touched,
+)
 from saltus.training.method_edit import with_name
 from saltus.training.method_file import parse_method
 from saltus.web.audit import note
@@ -71,7 +78,7 @@ class Consequences:
     plans : tuple of TouchedPlan
         The plans that use it from today on.
     looser : tuple of (str, str)
-        Exercises that ask for less caution than they ship with, and in what.
+        Exercises and parts that come to ask for less caution than ships, and in what.
     """
 
     found: Differences
@@ -190,12 +197,24 @@ def consequences(before: Method, after: Method, squads: Iterable[Squad]) -> Cons
         found=found,
         told=_told(found, after, before),
         plans=tuple(_touched(before, after, found, squads, since)) if found else (),
-        looser=tuple(
-            (after.exercises[name].name, ", ".join(str(LOOSER[part]) for part in parts))
-            for name in sorted(found.exercises & after.exercises.keys() & shipped.exercises.keys())
-            if (parts := looser(after.exercises[name], shipped.exercises[name]))
-        ),
+        looser=(*_looser_exercises(before, after, shipped), *_looser_parts(before, after, shipped)),
     )
+
+
+def _looser_exercises(before: Method, after: Method, shipped: Method) -> Iterable[tuple[str, str]]:
+    """Exercises that come to ask for less caution than they ship with, and in what."""
+    for name, exercise in after.exercises.items():
+        if name in shipped.exercises and exercise != before.exercises.get(name):
+            parts = looser(exercise, shipped.exercises[name])
+            if parts:
+                yield exercise.name, ", ".join(str(LOOSER[part]) for part in parts)
+
+
+def _looser_parts(before: Method, after: Method, shipped: Method) -> Iterable[tuple[str, str]]:
+    """Parts of the method that come to ask for less caution than those that ship, and in what."""
+    for part in looser_parts(after, shipped):
+        if getattr(after, part) != getattr(before, part):
+            yield str(SECTIONS.get(part, _("days between"))), str(LOOSER[part])
 
 
 def _touched(

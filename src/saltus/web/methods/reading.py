@@ -225,7 +225,7 @@ def _phase_told(phase: Phase, found: Method, index: int) -> dict[str, Any]:
         "index": index,
         "phase": phase,
         "kind": KINDS[phase.kind],
-        "rule": found.rules[phase.rule],
+        "rules": [found.rules[phase.rule]],
         "uses": [
             {
                 "use": use,

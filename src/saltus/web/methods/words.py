@@ -82,8 +82,12 @@ LOOSER: Mapping[str, Promise] = {
     "pain": _l("more pain"),
     "height": _l("a greater height"),
     "landing": _l("landings counted as cheaper"),
+    "budgets": _l("more landings"),
+    "landing_steps": _l("landings that grow faster or count for less"),
+    "careful": _l("a start that is heavier, higher or nearer to the last repetition"),
+    "spacings": _l("fewer days between"),
 }
-"""What an exercise allows that it does not allow as it ships."""
+"""What an exercise, or a part of the method, allows that it does not allow as it ships."""
 
 _FAMILIES: Mapping[str, Promise] = {
     "approach_jump": _l("jumps with a run-up"),
