@@ -20,7 +20,6 @@ from saltus.errors import SaltusError
 from saltus.record.about import about
 from saltus.web.access import athlete_for, may_edit, sees_health, user_of
 from saltus.web.assessments import inputs_of, kept_draws, latest, up_to_date
-from saltus.web.athletes.charts import chart_specification
 from saltus.web.athletes.figures_told import qualities_told
 from saltus.web.athletes.forms import WhatIfForm
 from saltus.web.athletes.record_told import record_told
@@ -93,6 +92,8 @@ def what_if(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
 @require_safe
 def chart(request: HttpRequest, athlete_id: UUID, name: str) -> HttpResponse:
     """Specification of a chart; a browser that has it already is told so."""
+    from saltus.web.athletes.charts import chart_specification
+
     found = athlete_for(request, athlete_id)
     kept = latest(found)
     if kept is None:
