@@ -185,6 +185,19 @@ def test_a_swap_from_a_day_on_holds_on_every_later_day_where_it_may_stand(
     assert sum(other.exercise.id in on(new, d) for d in {day, *other.days}) == 1 + len(other.days)
 
 
+def test_a_pin_holds_against_what_the_planner_would_choose(
+    current, adult, valued, situation, method
+):
+    day = next(d for d in days(current) if d >= MON and "back_squat" in on(current, d))
+    pin = Pin(day, frozenset({"front_squat"}), frozenset({"back_squat"}))
+
+    plan = make_plan(adult, valued, situation, method, pins=(pin,), time_limit_s=PLENTY_S)
+
+    assert "front_squat" in on(plan, day)
+    assert "back_squat" not in on(plan, day)
+    assert not any("front_squat" in on(plan, d) for d in days(plan) if d != day)
+
+
 def test_stand_ins_that_may_not_be_given_say_why(current, adult, valued, situation, method, gym):
     bare = replace(situation, gym=replace(gym, equipment=gym.equipment - {"rack"}))
     day = next(d for d in days(current) if "back_squat" in on(current, d))

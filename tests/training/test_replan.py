@@ -7,8 +7,9 @@ from saltus.athlete.assessment import Worth
 from saltus.athlete.health import Pain
 from saltus.athlete.observations import Lift
 from saltus.athlete.qualities import TRAINABLE
-from saltus.quantities import Estimate
+from saltus.quantities import POUND, Estimate
 from saltus.training.audit import audit
+from saltus.training.document import plan_document, read_plan_document
 from saltus.training.phases import monday_of
 from saltus.training.planner import make_plan
 from saltus.training.replan import joined, replan
@@ -246,3 +247,28 @@ def test_a_plan_made_afresh_counts_from_its_own_start(current, adult, valued, si
     assert whole.counted_from == start
     assert whole.weeks[-1] == afresh.weeks[-1]
     assert joined(current, afresh, start, method) is afresh
+
+
+def test_loads_in_pounds_are_the_same_after_they_were_written_down(
+    adult, valued, situation, method
+):
+    plates = {x * POUND: 4 for x in (45, 35, 25, 10, 5, 2.5)}
+    pounds = replace(
+        situation,
+        targets=(TargetDate(dt.date(2026, 2, 28)),),
+        gym=replace(situation.gym, bar_kg=45 * POUND, plates_kg=plates, unit="lb"),
+    )
+    plan = make_plan(adult, valued, pounds, method, time_limit_s=PLENTY_S)
+    written = read_plan_document(plan_document(plan), method.exercises)
+
+    _, changes = replan(
+        written,
+        adult,
+        valued,
+        pounds,
+        method,
+        from_date=plan.start,
+        time_limit_s=PLENTY_S,
+    )
+
+    assert changes == ()

@@ -399,8 +399,10 @@ def _loads(
         yield Change(date, what + days, _load_why(was, now, causes))
 
 
-def _weights(item: Item) -> tuple[float | None, float | None, float | None]:
-    return (item.load_kg, item.box_m, item.drop_m)
+def _weights(item: Item) -> tuple[float | None, ...]:
+    """Load and heights, to the gram and the millimetre: a document rounds what is in pounds."""
+    values = (item.load_kg, item.box_m, item.drop_m)
+    return tuple(None if value is None else round(value, 3) for value in values)
 
 
 def _load_why(was: Item, now: Item, causes: _Causes) -> str:
