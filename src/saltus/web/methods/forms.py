@@ -361,6 +361,12 @@ class ImportForm(TextForm):
     )
     field_order = ("file", "text")
 
+    def __init__(self, *args: Any, **kwargs: Any):
+        super().__init__(*args, **kwargs)
+        self.fields["text"].label = _l("Or its text")
+        if not self.initial.get("text"):
+            self.fields["text"].widget.attrs["rows"] = 8
+
     def clean(self) -> dict[str, Any]:
         """The text, whichever way it came."""
         cleaned = super().clean() or {}

@@ -86,7 +86,8 @@ def method(request: HttpRequest, method_id: int | None = None) -> HttpResponse:
                 if emphasis.limiting is None
                 else _(WORDS[emphasis.limiting]),
                 "shares": [
-                    (phase.name, emphasis.shares.get(phase.id, 0.0) * 100) for phase in building
+                    (phase.name, _hundredths(emphasis.shares.get(phase.id, 0.0)))
+                    for phase in building
                 ],
             }
             for index, emphasis in enumerate(found.emphases)
@@ -99,16 +100,16 @@ def method(request: HttpRequest, method_id: int | None = None) -> HttpResponse:
         "match_rules": _rules(found, *(gap.rule for gap in found.match_gaps)),
         "budget_rules": _rules(found, *(b.rule for b in found.budgets), found.landing_steps.rule),
         "heavy_mass": found.landing_steps.over_kg,
-        "rise_percent": found.landing_steps.step * 100,
-        "heavy_percent": found.landing_steps.heavy_share * 100,
+        "rise_percent": _hundredths(found.landing_steps.step),
+        "heavy_percent": _hundredths(found.landing_steps.heavy_share),
         "progressions": [
-            (p, family_words(p.family), p.start_share * 100) for p in found.progressions
+            (p, family_words(p.family), _hundredths(p.start_share)) for p in found.progressions
         ],
         "progression_rules": _rules(found, *(p.rule for p in found.progressions)),
-        "back_off_percent": found.back_off.sets_share * 100,
+        "back_off_percent": _hundredths(found.back_off.sets_share),
         "back_off_rules": _rules(found, found.back_off.rule),
         "careful_rules": _rules(found, found.careful.rule),
-        "careful_percent": found.careful.height_share * 100,
+        "careful_percent": _hundredths(found.careful.height_share),
         "unloading_sets": f"{found.unloading.sets_share.low * 100:g}–"
         f"{found.unloading.sets_share.high * 100:g}",
         "unloading_rules": _rules(found, found.unloading.rule, found.unloading.second_rule),
@@ -169,7 +170,7 @@ def exercise(request: HttpRequest, exercise_id: str, method_id: int | None = Non
         "facts": _facts(each),
         "needs": _needs(each),
         "families": sorted(family_words(family) for family in each.families),
-        "adds": [(_(WORDS[quality]), share * 100) for quality, share in each.adds.items()],
+        "adds": [(_(WORDS[quality]), _hundredths(share)) for quality, share in each.adds.items()],
         "stand_ins": [found.exercises[name] for name in each.stand_ins],
         "uses": [(phase, use) for phase in found.phases if (use := phase.use_of(each)) is not None],
         "own": copy is not None and shipped is None,
@@ -238,6 +239,11 @@ def _phase_told(phase: Phase, found: Method, index: int) -> dict[str, Any]:
         ],
         "asked": [family_words(use.family) for use in phase.uses if use.per_week.low > 0],
     }
+
+
+def _hundredths(share: float) -> float:
+    """A share in per cent, without what binary fractions add."""
+    return round(share * 100, 2)
 
 
 def _percent(use: Use) -> str:

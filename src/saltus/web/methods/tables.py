@@ -13,6 +13,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _l
 from django.views.decorators.http import require_http_methods, require_POST
 
+from saltus.athlete.qualities import WORDS, Quality
 from saltus.errors import MethodError
 from saltus.training.method import Method, PhaseKind
 from saltus.training.method_edit import insert_table, raw_method, with_table, without_table
@@ -333,6 +334,10 @@ def _table_page(
     removable = part in _SEVERAL - _NOT_ADDED and not new
     remove = reverse("remove-method-entry", args=[copy.pk, *path]) if removable else ""
     title = str(TITLES[part])
+    if part == "emphasis":
+        limiting = values["limiting"]
+        words = _("not decided yet") if limiting == "undecided" else _(WORDS[Quality(limiting)])
+        title = _("%(title)s: %(limiting)s") % {"title": title, "limiting": words}
     return _page(request, copy, title, [form], outcome, back=part, remove=remove)
 
 
@@ -397,10 +402,15 @@ def _entries(copy: MethodCopy, section: str) -> list[dict[str, Any]]:
 
 
 def _shares(found: Method) -> list[Asked]:
+    building = [phase for phase in found.phases if phase.kind is PhaseKind.BUILDING]
     return [
-        Asked(f"shares.{phase.id}", Ask.NUMBER, _("Share of %(phase)s") % {"phase": phase.name})
-        for phase in found.phases
-        if phase.kind is PhaseKind.BUILDING
+        Asked(
+            f"shares.{phase.id}",
+            Ask.NUMBER,
+            _("Share of %(phase)s") % {"phase": phase.name},
+            _("Together the shares make 1.") if phase is building[-1] else "",
+        )
+        for phase in building
     ]
 
 
