@@ -15,5 +15,7 @@ def core_words() -> list[str]:
     found += [field.help for field in fields]
     found += [field.default_words for field in fields if field.default_words]
     found += EQUIPMENT.values()
-    found += [phase.name for phase in load_method().phases]
+    method = load_method()
+    found += [phase.name for phase in method.phases]
+    found += [exercise.name for exercise in method.exercises.values()]
     return list(dict.fromkeys(found))

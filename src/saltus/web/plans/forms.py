@@ -6,6 +6,7 @@ from typing import Any
 
 from django import forms
 from django.utils import timezone
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -139,11 +140,7 @@ class SwapForm(forms.Form):
         super().__init__(*args, **kwargs)
         by = self.fields["by"]
         assert isinstance(by, forms.ChoiceField)
-        by.choices = [
-            (s.exercise.id, s.exercise.name[:1].upper() + s.exercise.name[1:])
-            for s in found
-            if not s.why_not
-        ]
+        by.choices = [(s.exercise.id, capfirst(_(s.exercise.name))) for s in found if not s.why_not]
 
 
 class BlockForm(forms.Form):

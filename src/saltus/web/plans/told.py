@@ -237,7 +237,7 @@ class _Teller:
             id=item.exercise,
             name=exercise_name(item.exercise, self.method),
             sets=sets_words(item, exercise),
-            load=load_words(item.load_kg, self.units),
+            load=load_words(item.load_kg, self.units, self.record.gym),
             side=side_words(item, exercise, self.record.gym),
             percent=percent_words(item),
             height=height_words(item, self.units),
@@ -261,7 +261,7 @@ class _Teller:
         def told(one: Item) -> str:
             parts = (
                 sets_words(one, exercise),
-                load_words(one.load_kg, self.units),
+                load_words(one.load_kg, self.units, self.record.gym),
                 height_words(one, self.units),
             )
             return ", ".join(part for part in parts if part)
@@ -325,7 +325,7 @@ def tell(
         told.append(
             PhaseTold(
                 key=f"phase-{place + 1}",
-                name=_upper(phase.name if phase is not None else key.replace("_", " ")),
+                name=_upper(_(phase.name) if phase is not None else key.replace("_", " ")),
                 rule="" if rule is None else rule.text,
                 source="" if rule is None else rule.source,
                 weeks=tuple(weeks),

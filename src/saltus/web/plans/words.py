@@ -28,7 +28,7 @@ _MINUTE_S = 60
 def exercise_name(name: str, method: Method) -> str:
     """What a coach calls an exercise; of one that the method no longer has, its identifier."""
     exercise = method.exercises.get(name)
-    text = name.replace("_", " ") if exercise is None else exercise.name
+    text = name.replace("_", " ") if exercise is None else _(exercise.name)
     return text[:1].upper() + text[1:]
 
 
@@ -41,11 +41,13 @@ def sets_words(item: Item, exercise: Exercise | None) -> str:
     return _("%(sets)s each leg") % {"sets": text} if exercise and exercise.per_side else text
 
 
-def load_words(kilograms: float | None, units: Units) -> str:
-    """A load in the reader's unit: "62.5 kg"."""
+def load_words(kilograms: float | None, units: Units, gym: Gym) -> str:
+    """A load in the reader's unit: "62.5 kg"; to a tenth where the plates have another unit."""
     if kilograms is None:
         return ""
-    return f"{kilograms * units.kilogram:.4g} {units.mass}"
+    load = kilograms * units.kilogram
+    figure = f"{load:.4g}" if gym.unit == units.mass else f"{load:.1f}".removesuffix(".0")
+    return f"{figure} {units.mass}"
 
 
 def side_words(item: Item, exercise: Exercise | None, gym: Gym) -> str:
