@@ -303,3 +303,21 @@ def test_what_is_over_cannot_be_moved_and_offers_no_form(coach, planned, address
 
     assert b"This day is over" in answer.content
     assert not PlanRun.objects.exists()
+
+
+def test_a_first_plan_can_be_edited_before_it_is_accepted(
+    coach, jumper, address, work_off, session_days
+):
+    coach.post(address(jumper, "new/"), {"start": "2027-01-11", "method": "shipped"})
+    first = work_off(jumper)
+    day = session_days(first)[0]
+    to = (day_of(day) + dt.timedelta(days=5)).isoformat()
+
+    coach.post(address(jumper, f"{first.number}/move/"), {"date": day, "to": to})
+
+    second = work_off(jumper)
+    assert items(second, to) == items(first, day)
+    assert second.based_on is None
+    assert any(change["why"] == "as you settled it" for change in second.changes)
+    coach.post(address(jumper, f"{second.number}/accept/"))
+    assert held(jumper) == second
