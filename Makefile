@@ -13,7 +13,7 @@ PYTEST_ARGS ?=
 READY := $(VENV)/.ready
 TEST_READY := $(VENV)/.test-ready
 
-.PHONY: demo demo-pages test test-postgres lint format types bench clean
+.PHONY: demo demo-pages test chromium test-postgres lint format types bench clean
 
 demo: $(READY)
 	@$(BIN)/saltus example demo --if-changed
@@ -26,12 +26,18 @@ demo: $(READY)
 demo-pages: $(READY)
 	@$(BIN)/saltus demo --folder demo/pages
 
-test: $(TEST_READY) lint types
+test: $(TEST_READY) lint types chromium
 	$(BIN)/python -m pytest $(PYTEST_ARGS)
 	$(BIN)/python tests/run_on_postgres.py
 
 test-postgres: $(TEST_READY)
 	$(BIN)/python tests/run_on_postgres.py
+
+# The pages are driven in a real Chromium: CHROMIUM names one; else the system's, got where we may.
+chromium:
+	@[ -n "$$CHROMIUM" ] || command -v chromium >/dev/null || command -v chromium-browser >/dev/null || { \
+	  if [ "$$(id -u)" = 0 ] && command -v apt-get >/dev/null; then apt-get -qq update && apt-get -qq install -y chromium; \
+	  else echo "Chromium is missing, so the tests in a browser are left out: install it ('apt install chromium') or name it in CHROMIUM."; fi; }
 
 lint: $(TEST_READY)
 	$(BIN)/ruff check .
