@@ -184,3 +184,18 @@ def test_long_values_are_shown_short():
 
 def test_a_text_that_was_never_scanned_has_no_lines():
     assert Lines("").of(("a",)) is None
+
+
+@pytest.mark.parametrize("form", ["{} = 1", "[{}]", "x = {{ {} = 1 }}"])
+@pytest.mark.parametrize("part", ["a", '"a b"', "'.'"])
+def test_a_name_of_very_many_parts_is_refused_before_it_fills_the_memory(form, part):
+    name = " . ".join([part] * 20_000)
+    with pytest.raises(FaultyFile, match="parts, joined by points"):
+        parse_toml(form.format(name), "long.toml")
+    assert parse_toml(form.format(" . ".join([part] * 30)), "short.toml")
+
+
+@pytest.mark.parametrize("mark", ["a", '"', "'", "-", "a.", '"a', "a "])
+def test_looking_for_such_names_takes_no_longer_than_the_text_is_long(mark):
+    with pytest.raises(FaultyFile):
+        parse_toml("text = " + mark * 300_000, "long.toml")

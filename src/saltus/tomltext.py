@@ -17,6 +17,10 @@ __all__ = ["Lines", "parse_toml", "read_toml"]
 
 Key = str | int
 
+_LONGEST_NAME = 64
+_PART = r"""(?:[\w-]+|"[^"\n]*"|'[^'\n]*')"""
+_TOO_LONG = re.compile(rf"""(?<![\w"'.-])(?:{_PART}[ \t]*\.[ \t]*){{{_LONGEST_NAME}}}""", re.ASCII)
+"""Dotted names whose parts the standard parser would keep once for every part."""
 _AT_LINE = re.compile(r"\s*\(at (?:line (\d+), column \d+|end of document)\)")
 _HINTS = tuple(
     (re.compile(pattern), hint)
@@ -102,6 +106,9 @@ def parse_toml(
     FaultyFile
         (the given class) if the text is no TOML.
     """
+    if _TOO_LONG.search(text):
+        what = f"a name has more than {_LONGEST_NAME} parts, joined by points: write it plainer."
+        raise error(source, [Fault("the text", what)])
     try:
         data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as fault:
