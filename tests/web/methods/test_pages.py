@@ -436,6 +436,12 @@ def test_a_file_at_fault_can_be_mended_on_the_page(coach, owner):
     assert owner.methods.get().name == "camp"
 
 
+def test_a_name_with_marks_that_no_page_shows_is_tidied(coach, owner):
+    upload = SimpleUploadedFile("m.toml", b'name = "ca\\u0000mp"\n')
+    coach.post(reverse("bring-in-method"), {"file": upload})
+    assert owner.methods.get().name == "camp"
+
+
 def test_a_squad_s_method_is_chosen_once_its_plans_are_seen(coach, owner, squad, mine, planned):
     text = mine.text + "\n[exercise.box_jump]\nsets = [2, 2]\n"
     MethodCopy.objects.filter(pk=mine.pk).update(text=text)

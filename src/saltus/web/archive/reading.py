@@ -145,7 +145,11 @@ class _Reader:
             about = self._document(f"{folder}/about.json", dict)
             fill(method, about, f"{folder}/about.json")
             same = MethodCopy.objects.filter(
-                owner=self.user, text=method.text, exercises=method.exercises, name=method.name
+                owner=self.user,
+                text=method.text,
+                exercises=method.exercises,
+                name=method.name,
+                deleted__isnull=method.deleted is None,
             ).first()
             if same is None:
                 _check_method(method)

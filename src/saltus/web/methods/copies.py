@@ -269,4 +269,5 @@ def _title(text: str) -> str:
     MethodError
         If the text has faults.
     """
-    return parse_method(text, _("the method")).name[:120]
+    name = parse_method(text, _("the method")).name
+    return "".join(mark for mark in name if mark.isprintable())[:120] or _("the method")
