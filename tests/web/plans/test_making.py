@@ -101,7 +101,7 @@ def test_a_run_that_fell_silent_counts_for_nothing(jumper, owner):
     assert PlanRun.objects.get().token == new.token != old.token
 
 
-def test_why_nothing_came_of_it_is_told(coach, jumper, owner, address):
+def test_why_nothing_came_of_it_is_told(coach, jumper, owner, reader, client_of, address):
     text = jumper.text.replace('"rack"', '"rak"')
     type(jumper).objects.filter(pk=jumper.pk).update(text=text)
     run = begin(jumper, owner, Asked(what="x", start=dt.date(2027, 1, 4)))
@@ -112,6 +112,9 @@ def test_why_nothing_came_of_it_is_told(coach, jumper, owner, address):
     page = coach.get(address(jumper))
     assert b"No plan could be worked out" in page.content
     assert b"rak" in page.content
+    theirs = client_of(reader).get(address(jumper)).content
+    assert b"No plan could be worked out" in theirs
+    assert b"rak" not in theirs  # it may quote what speaks of health
     coach.post(address(jumper, "stop/"))
     assert b"No plan could be worked out" not in coach.get(address(jumper)).content
 

@@ -85,11 +85,13 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
     editable = may_edit(user, athlete)
     holds, proposal = held(athlete), proposed(athlete)
     run = running(athlete)
+    health = sees_health(user, athlete)
     newest = (holds or proposal) if on_paper else (proposal or holds)
     context: dict[str, Any] = {
         "athlete": athlete,
         "may_edit": editable,
         "run": run,
+        "run_fault": _fault_words(run.fault if run else "", sees_health=health),
         "holds": holds,
         "proposal": None if on_paper else proposal,
         "stored": newest,
@@ -104,7 +106,7 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
         plan = plan_of(newest, method)
         before = plan_of(holds, method) if newest is proposal and holds is not None else None
     except SaltusError as error:
-        return context | {"fault": str(error)}
+        return context | {"fault": _fault_words(str(error), sees_health=health)}
     idle = run is None or run.finished is not None
     phases = tell(
         plan,
@@ -115,7 +117,6 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
         before=before,
         editable=editable and idle and not on_paper,
     )
-    health = sees_health(user, athlete)
     unmet = shown(plan.unmet, sees_health=health)
     cautions = shown(plan.cautions, sees_health=health)
     breaches = shown((f"{b['where']}: {b['text']}" for b in newest.breaches), sees_health=health)
@@ -149,6 +150,13 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
         else None,
         "gap": f"{100 * plan.solver.gap:.1f}",
     }
+
+
+def _fault_words(fault: str, *, sees_health: bool) -> str:
+    """A fault, which may quote any part of the record, for those who may read all of it."""
+    if sees_health or not fault:
+        return fault
+    return _("The record or the plan has a fault: ask whose squad this is.")
 
 
 def _changes(stored: StoredPlan, *, sees_health: bool) -> tuple[list[dict[str, Any]], bool]:
