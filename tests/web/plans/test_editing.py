@@ -46,6 +46,8 @@ def test_a_session_is_moved_and_the_change_is_shown_before_it_holds(
     assert not set(items(proposal, day)) & set(items(before, day))
     assert any(change["why"] == "as you settled it" for change in proposal.changes)
     page = coach.get(address(planned)).content.decode()
+    assert "Settled by hand" in page
+    assert page.count("Leave this day to the planner") >= 2  # in the session, and in the list
     assert "What would change, and why" in page
     assert to in page
     assert '<span class="plan-flag">new</span>' in page or "changed</span>" in page
