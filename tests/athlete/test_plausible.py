@@ -25,8 +25,8 @@ from saltus.athlete.plausible import (
     expectations,
     is_strange_mass,
     is_strange_reach,
-    last_mass_kg,
     knowledge_before,
+    last_mass_kg,
 )
 from saltus.athlete.posterior import Problem, fit
 from saltus.athlete.prediction import Predictor
