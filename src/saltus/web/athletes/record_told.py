@@ -13,7 +13,11 @@ __all__ = ["record_told"]
 
 
 def record_told(
-    about: Mapping[str, Any], *, health: bool, most: int | None = None
+    about: Mapping[str, Any],
+    *,
+    health: bool,
+    most: int | None = None,
+    names: Mapping[str, str] | None = None,
 ) -> dict[str, Any]:
     """Tests, equipment and training of :func:`saltus.record.about.about`, for templates.
 
@@ -25,7 +29,10 @@ def record_told(
         Whether the reader may see pains, restrictions and remarks; they are left out otherwise.
     most : int or None
         Tests to tell, the latest; None for all.
+    names : mapping of str to str, optional
+        What the coach called each recording, by the name under which it is kept.
     """
+    names = names or {}
     seen = {key: value for key, value in about.items() if key not in ("pains", "restrictions")}
     if health:
         seen["pains"] = about["pains"]
@@ -34,9 +41,10 @@ def record_told(
         ]
     else:
         seen["remark"] = ""
+    seen["notes"] = [_named(note, names) for note in about["notes"]]
     return {
         "about": seen,
-        "tests": [_test(test, health=health) for test in about["tests"][:most]],
+        "tests": [_test(test, names, health=health) for test in about["tests"][:most]],
         "more_tests": len(about["tests"]) - len(about["tests"][:most]),
         "equipment": _equipment(about),
         "blocks": [
@@ -53,16 +61,23 @@ def record_told(
     }
 
 
-def _test(test: Mapping[str, Any], *, health: bool) -> dict[str, Any]:
+def _test(test: Mapping[str, Any], names: Mapping[str, str], *, health: bool) -> dict[str, Any]:
     return {
         "date": test["date"],
         "what": test["what"],
         "method": METHODS.get(test["method"], ""),
         "results": _results(test["values"], test["unit"]),
-        "file": test["file"],
+        "file": names.get(test["file"], test["file"]),
         # A coach's free words may be about health.
         "note": test["note"] if health else "",
     }
+
+
+def _named(note: str, names: Mapping[str, str]) -> str:
+    """A remark on a recording with the name that the coach gave it."""
+    path, colon, words = note.partition(": ")
+    kept_as = path.rpartition("/")[2]
+    return f"{names[kept_as]}{colon}{words}" if kept_as in names else note
 
 
 def _results(values: Sequence[float], unit: str) -> str:

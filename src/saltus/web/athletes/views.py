@@ -2,6 +2,7 @@
 
 import hashlib
 import logging
+from collections.abc import Iterable
 from typing import Any
 from uuid import UUID
 
@@ -31,7 +32,7 @@ from saltus.web.athletes.tables import (
     table_named,
     worth_table,
 )
-from saltus.web.models import Athlete, StoredAssessment
+from saltus.web.models import Athlete, StoredAssessment, StoredRecording
 from saltus.web.records import record_of
 from saltus.web.units import current_units
 
@@ -128,7 +129,8 @@ def tests(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
     found = athlete_for(request, athlete_id)
     health = sees_health(user_of(request), found)
     facts, fault = _about(request, found, latest(found))
-    told = {} if facts is None else record_told(facts, health=health)
+    names = _names(found.recordings.only("sha256", "suffix", "name"))
+    told = {} if facts is None else record_told(facts, health=health, names=names)
     context = {"athlete": found, "record_fault": fault, "sees_health": health} | told
     return render(request, "athletes/tests.html", context)
 
@@ -138,16 +140,24 @@ def _page(request: HttpRequest, found: Athlete, kept: StoredAssessment | None) -
     person = user_of(request)
     facts, fault = _about(request, found, kept)
     health = sees_health(person, found)
-    told = {} if facts is None else record_told(facts, health=health, most=_TESTS_SHOWN)
+    recordings = list(found.recordings.defer("analysis", "decisions", "options"))
+    told = {}
+    if facts is not None:
+        told = record_told(facts, health=health, most=_TESTS_SHOWN, names=_names(recordings))
     return (
         {
             "record_fault": fault,
-            "recordings": found.recordings.defer("analysis", "decisions", "options"),
+            "recordings": recordings,
             "revisions": found.revisions.defer("text").select_related("by")[:_REVISIONS_SHOWN],
         }
         | told
         | _assessed(request, found, kept)
     )
+
+
+def _names(recordings: Iterable[StoredRecording]) -> dict[str, str]:
+    """What the coach called each recording, by the name under which it is kept."""
+    return {f"{each.sha256}{each.suffix}": each.name for each in recordings}
 
 
 def _about(
