@@ -10,7 +10,8 @@ function drawChart(figure) {
   const dark = window.matchMedia("(prefers-color-scheme: dark)").matches;
   fetch(figure.dataset.chart + (dark ? "?dark=1" : ""), { credentials: "same-origin" })
     .then((answer) => answer.json())
-    .then((spec) => window.vegaEmbed(target, spec, { ast: true, actions: false, renderer: "svg", defaultStyle: false, tooltip: { disableDefaultStyle: true } }))
+    // The drawing is called as its place was: by the words that tell what it shows.
+    .then((spec) => window.vegaEmbed(target, { ...spec, description: target.getAttribute("aria-label") || spec.description }, { ast: true, actions: false, renderer: "svg", defaultStyle: false, tooltip: { disableDefaultStyle: true } }))
     .catch(() => { target.textContent = ""; figure.classList.add("undrawn"); });
 }
 
