@@ -18,4 +18,8 @@ def core_words() -> list[str]:
     method = load_method()
     found += [phase.name for phase in method.phases]
     found += [exercise.name for exercise in method.exercises.values()]
+    for exercise in method.exercises.values():
+        found += [*exercise.cues, *exercise.not_for]
+    found += [rule.text for rule in method.rules.values()]
+    found += [use.family.replace("_", " ") for phase in method.phases for use in phase.uses]
     return list(dict.fromkeys(found))

@@ -9,6 +9,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from saltus.record.glance import ConcernKind, coming, concerns
+from saltus.web import sentences
 from saltus.web.access import athletes_of
 from saltus.web.models import Athlete, Share, User
 from saltus.web.squads.words import Wording
@@ -114,7 +115,7 @@ def _row(athlete: Athlete, wording: Wording, health: bool, may_edit: bool) -> Ro
             if health or not each.kind.health
         ]
         row.coming = wording.coming(
-            coming(facts, plan, wording.today), assessed.get("next_test", "")
+            coming(facts, plan, wording.today), sentences.told(assessed.get("next_test", ""))
         )
     _tell_assessment(row, assessed, wording)
     return row

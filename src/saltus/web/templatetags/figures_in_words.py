@@ -7,6 +7,7 @@ from django import template
 from django.utils.translation import gettext as _
 
 from saltus.athlete.qualities import WORDS, Quality
+from saltus.web import sentences
 from saltus.web.units import current_units
 
 register = template.Library()
@@ -76,6 +77,12 @@ def per_cent(probability: float | None) -> str:
 def quality_words(name: str | None) -> str:
     """What a coach calls a quality."""
     return "" if name is None else _(WORDS[Quality(name)])
+
+
+@register.filter
+def told(sentence: str | None) -> str:
+    """A sentence of the core in the reader's language."""
+    return "" if sentence is None else sentences.told(sentence)
 
 
 @register.filter

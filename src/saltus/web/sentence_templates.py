@@ -1,0 +1,288 @@
+"""English sentences of the core as templates, for `saltus.web.sentences`."""
+
+from django.utils.translation import gettext_noop as _
+
+__all__ = ["TEMPLATES"]
+
+TEMPLATES = (
+    _(
+        "The %(source)s fits nothing else that was tested and was given little weight: check "
+        "what was written down, or test again."
+    ),
+    _(
+        "Pain of %(level)s/10, %(place)s, on %(date)s: no jumping and no landings until a "
+        "physiotherapist or doctor has seen it (published pain-monitoring scale, above 5 or "
+        "not settled)."
+    ),
+    _(
+        "Pain of %(level)s/10, %(place)s, on %(date)s: acceptable on the published scale only"
+        " if it is back to usual by the next morning and does not rise from week to week; no "
+        "depth jumps."
+    ),
+    _("The date of birth is not on record: Saltus is as careful as with a minor."),
+    _(
+        "%(number)s years old: supervised, technique first, few landings (published advice: "
+        "50 to 60 a session to begin with, two days a week, 72 h apart), no maximal attempts."
+        " Figures about body mass are left out."
+    ),
+    _("%(number)s years old: allow more days between hard landings, and have new pains seen."),
+    _("No tests are on record: every figure is what is usual for such a person."),
+    _("The latest test is of %(date)s: the figures have grown vague."),
+    _("Stature is not on record: leg length is a guess, and the intervals are wider."),
+    _("The intervals rest on few effective draws (%(number)s) and are rough."),
+    _("Saltus gives no medical advice; local rules and licensed practice come first."),
+    _("countermovement jumps, hands on the hips, on the force plate"),
+    _("countermovement jumps, hands on the hips, on the mat"),
+    _("countermovement jumps, hands on the hips, filmed at 240 frames a second"),
+    _("squat jumps from a held squat on the force plate"),
+    _("squat jumps from a held squat on the mat"),
+    _("squat jumps from a held squat filmed at 240 frames a second"),
+    _("squat jumps with a bar of a quarter and half of body mass on the force plate"),
+    _("squat jumps with a bar of a quarter and half of body mass on the mat"),
+    _("squat jumps with a bar of a quarter and half of body mass filmed at 240 frames a second"),
+    _("drop jumps from about 20 and 40 cm on the force plate"),
+    _("drop jumps from about 20 and 40 cm on the mat"),
+    _("drop jumps from about 20 and 40 cm filmed at 240 frames a second"),
+    _("jump and reach with the tape on a wall"),
+    _("standing broad jumps with the tape"),
+    _("a one-repetition maximum in the squat"),
+    _("a heavy set of five squats with one or two left in reserve"),
+    _("four squat loads up to about 80 %% with the bar-speed sensor"),
+    _("an isometric mid-thigh pull on the force plate"),
+    _("the push-off distance with the tape, from the bottom of the jump to toes pointed"),
+    _("It %(shows)s; %(effect)s."),
+    _("shows the jump itself without the arms"),
+    _("takes away the stretch before the push, so that slow force shows"),
+    _("shows how quickly the jump falls with load"),
+    _("shows what the legs do with a fast stretch"),
+    _("shows the whole jump with the arms"),
+    _("shows the legs' power by another route"),
+    _("shows max strength alone"),
+    _("shows max strength without a maximal attempt"),
+    _("shows how much force there is and how much of it comes early"),
+    _("settles how long the legs can push"),
+    _("expected to make the leading quality %(number)s %% sure, now %(other)s %%"),
+    _("not expected to change the picture much (%(quality)s leads)"),
+    _(
+        "It takes jumps without arms, of the same style, with at least two different loads "
+        "within %(number)s days: add squat jumps with a bar, such as 0, 20, 40 and 60 kg."
+    ),
+    _(
+        "The heavier jumps were not slower in the way that a push has to be: F0 and v0 cannot"
+        " be read off. Test again, every attempt maximal, with loads further apart."
+    ),
+    _(
+        "The loads (%(loads)s) are too close together for the errors of the heights: add a "
+        "heavier one, under which the jump is about half as high."
+    ),
+    _(
+        "The slope is uncertain by %(number)s %%: the balance is a hint, nothing to plan by. "
+        "More attempts at each load and a heavier load would help."
+    ),
+    _(
+        "The push-off distance is a rough figure: measure it with a tape, from the bottom of "
+        "the push to the outstretched leg."
+    ),
+    _(
+        "From countermovement jumps, whose profile lies above that of the squat jumps for "
+        "which the optimum was published."
+    ),
+    _("From tests of %(date)s, %(number)s days earlier."),
+    _("Two loads only: nothing shows whether the line is straight. Add a third, heavier one."),
+    _(
+        "The loads are close together: their forces cover only %(least)s to %(most)s %% of "
+        "F0. Add a load under which the jump is about half as high."
+    ),
+    _(
+        "Fewer than %(number)s sessions in %(weeks)s: there are too few free days. More free "
+        "days would make room."
+    ),
+    _("the week of %(date)s"),
+    _("the weeks of %(dates)s and %(number)s more"),
+    _("the weeks of %(dates)s"),
+    _("%(family)s %(times)s a week instead of %(other_times)s (%(phase)s, %(weeks)s): %(why)s"),
+    _("not at all"),
+    _("once"),
+    _("twice"),
+    _("%(number)s times"),
+    _("More free days or minutes would make room."),
+    _("The rest of the week leaves no room for it: longer sessions or one more free day would."),
+    _("These are planned lighter weeks: fewer sets, by rule."),
+    _("The sessions are too short for it: more minutes a day would make room."),
+    _("The days on which it may stand lie too close together: one further off would make room."),
+    _("The landing budget is used up: fewer landings in practice and matches would make room."),
+    _("Its sessions are full: one more free day would make room."),
+    _("Too few minutes and days together: more of both would make room."),
+    _("No session in %(weeks)s: %(why)s"),
+    _("no day of the week is set aside for training. A free day in each would make room."),
+    _("no free day (%(reasons)s). A free day in each would make room."),
+    _(
+        "pain of %(level)s out of 10 (%(place)s, %(date)s) stops training. It goes on when "
+        "the pain is down to 5 or less and settled by the next morning; have someone "
+        "qualified look at it first."
+    ),
+    _("the longest day has %(number)s minutes, and a session takes %(least)s at least."),
+    _(
+        "no day has room for a session of %(least)s minutes with what may be given. Longer "
+        "days, more equipment or other days would make room."
+    ),
+    _("every free day is %(reasons)s. A free day further away would make room."),
+    _("Or: %(said)s"),
+    _("only %(number)s day of the week can hold it."),
+    _("only %(number)s days of the week can hold it."),
+    _("Lost to it: %(days)s. One more free day would make room."),
+    _("One more free day would make room."),
+    _("%(weekday)s %(date)s (%(reasons)s)"),
+    _("not a training day"),
+    _("outside the plan"),
+    _("blocked"),
+    _("day of a test"),
+    _("rest before a test"),
+    _("near a match"),
+    _("shortly before a test"),
+    _("%(names)s on %(date)s, as you settled it: %(why)s"),
+    _("it is not in the plan's weeks or the method's exercises."),
+    _("the day is not free (%(reasons)s). Choose another day."),
+    _("the day is %(reasons)s. A day further off would do."),
+    _(
+        "it finds no room there beside the other rules (minutes, landings, sets of a session,"
+        " days between like sessions). Another day, or a longer session, would make room."
+    ),
+    _("No %(family)ss in this plan, more building instead: %(why)s"),
+    _(
+        "Only %(number)s week to %(date)s: all of it unloads before the test. A later date "
+        "would leave time to build."
+    ),
+    _(
+        "Only %(number)s weeks to %(date)s: all of it unloads before the test. A later date "
+        "would leave time to build."
+    ),
+    _(
+        "No time for the %(phase)s (%(number)s weeks after at least %(time)s of building): "
+        "there are %(free)s before the unloading. A date %(later)s later would make room."
+    ),
+    _("%(number)s week"),
+    _("%(number)s weeks"),
+    _(
+        "Stop an exercise that hurts. Pain above 5 out of 10, or pain that has not settled by"
+        " the next morning, means no jumping until someone qualified has looked at it. Saltus"
+        " gives no medical advice."
+    ),
+    _("The date of birth is not known: the limits for minors hold until it is."),
+    _(
+        "Pain of %(level)s out of 10 (%(place)s, %(date)s): have someone qualified look at it"
+        " before training goes on."
+    ),
+    _(
+        "Pain of %(level)s out of 10 (%(place)s, %(date)s): note it before and the morning "
+        "after each session; it must not rise from week to week."
+    ),
+    _(
+        'The restriction "%(what)s" speaks of no exercise or family and cannot be kept: name '
+        "one of them."
+    ),
+    _("%(exercise)s: not for %(not_for)s"),
+    _(
+        "Practices or matches alone exceed the day's landing budget on %(number)s days (first"
+        " %(date)s): no jumps are planned on them; talk to the coach of the sport."
+    ),
+    _("Left out: %(said)s"),
+    _(
+        "%(person)s is under 18: every session under the eyes of someone qualified, technique"
+        " before load, no maximal attempts; above all %(names)s."
+    ),
+    _(
+        "%(person)s is under 18: every session under the eyes of someone qualified, technique"
+        " before load, no maximal attempts."
+    ),
+    _(
+        "%(person)s is of unknown age: every session under the eyes of someone qualified, "
+        "technique before load, no maximal attempts; above all %(names)s."
+    ),
+    _(
+        "%(person)s is of unknown age: every session under the eyes of someone qualified, "
+        "technique before load, no maximal attempts."
+    ),
+    _("The main date %(date)s lies before the start of the plan (%(to)s): set a new one."),
+    _("The plan leads to %(date)s, the first main date; plan again after it for %(dates)s."),
+    _(
+        "No main date lies ahead: the plan leads to %(date)s, the last of the other dates. "
+        "Give the date that counts most the priority main."
+    ),
+    _(
+        "No date is set: the plan runs %(number)s weeks and ends with a test on %(date)s. Set"
+        " the date that counts to have it laid back from there."
+    ),
+    _(
+        "The date that counts is more than %(number)s weeks away: the plan runs to a test on "
+        "%(date)s; plan again from there."
+    ),
+    _("%(exercise)s is for athletes from %(number)s years, and the age is not known."),
+    _("%(exercise)s is for athletes from %(number)s years; %(person)s is %(other)s."),
+    _("It opens once the date of birth is on record."),
+    _("It opens on the %(number)sth birthday."),
+    _("%(exercise)s needs %(years)s of regular training; so far it is %(other_years)s."),
+    _("It opens after %(years)s of regular training."),
+    _("%(number)s months"),
+    _("1 year"),
+    _("%(number)s years"),
+    _("%(exercise)s needs a squat of %(number)s x body mass; none is known."),
+    _(
+        "%(exercise)s needs a squat of %(number)s x body mass (%(other)s kg); the estimate is"
+        " %(most)s kg."
+    ),
+    _(
+        "%(exercise)s needs a squat of %(number)s x body mass (%(other)s kg); the estimate is"
+        " %(most)s kg, perhaps only %(least)s kg: test it."
+    ),
+    _("It opens when a squat of %(number)s x body mass (%(other)s kg) has been shown."),
+    _("%(exercise)s needs %(number)s weeks of landing practice; by then there are %(other)s."),
+    _("It opens after %(number)s more weeks of landing practice."),
+    _("%(exercise)s needs a forgiving surface, and none is at hand."),
+    _("It opens with a sprung floor, turf or mats (soft_surface = true)."),
+    _("Pain of %(level)s out of 10 (%(place)s, %(date)s) closes %(exercise)s."),
+    _(
+        "Pain of %(level)s out of 10 (%(place)s, %(date)s, not settled by the next morning) "
+        "closes %(exercise)s."
+    ),
+    _("It opens when it is down to %(number)s or less and settled by the next morning."),
+    _("Have someone qualified look at it first."),
+    _("%(exercise)s is restricted: %(what)s."),
+    _("It opens when the restriction is lifted."),
+    _("It opens after %(date)s."),
+    _("%(exercise)s needs: %(names)s."),
+    _("Here mainly for %(quality)s."),
+    _("%(said)s, and so in 1 later week"),
+    _("%(said)s, and so in %(number)s later weeks"),
+    _("the session moves to %(weekday)s %(date)s"),
+    _("no session"),
+    _("a new session: %(items)s"),
+    _("%(phase)s from here instead of %(other_phase)s"),
+    _("%(phase)s from here"),
+    _("without %(names)s"),
+    _("with %(items)s"),
+    _("%(exercise)s %(sets)s x %(reps)s instead of %(old_sets)s x %(old_reps)s"),
+    _("%(exercise)s %(sets)s x %(reps)s"),
+    _("%(exercise)s %(load)s instead of %(before)s (and on 1 later day)"),
+    _("%(exercise)s %(load)s instead of %(before)s (and on %(number)s later days)"),
+    _("%(exercise)s %(load)s instead of %(before)s"),
+    _("%(number)s kg and %(other)s cm"),
+    _("%(number)s lb and %(other)s cm"),
+    _("%(number)s kg"),
+    _("%(number)s lb"),
+    _("%(number)s cm"),
+    _("without load"),
+    _("as you settled it"),
+    _("after the test on %(date)s"),
+    _("the day is blocked"),
+    _("no longer a training day"),
+    _("there is no %(what)s"),
+    _("near the match of %(date)s"),
+    _("the day that counts moved from %(date)s to %(to)s and %(said)s"),
+    _("the day that counts moved from %(date)s to %(to)s"),
+    _("a session was missed"),
+    _("%(number)s sessions were missed"),
+    _("follows from the other changes"),
+    _("the estimate of the %(lift)s is %(number)s kg instead of %(other)s kg"),
+)
+"""The longer of two that might both match stands first."""

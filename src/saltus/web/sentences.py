@@ -1,0 +1,150 @@
+"""Sentences of the core in the reader's language: recognised whole, and put together again.
+
+The core speaks English and knows nothing of languages. Each sentence of `TEMPLATES` stands for
+all that the core makes of it; the name of a placeholder says what may stand there. What no
+template matches stays as it is.
+"""
+
+import datetime as dt
+import re
+from functools import lru_cache
+
+from django.utils.dateformat import format as date_words
+from django.utils.text import capfirst
+from django.utils.translation import get_language, gettext
+
+from saltus.web.core_words import core_words
+from saltus.web.sentence_templates import TEMPLATES
+
+__all__ = ["told"]
+
+_DATE = r"\d{4}-\d\d-\d\d"
+_LOAD = r"(?:[\d.]+ (?:kg|lb|cm)(?: and \d+ cm)?|without load)"
+_TIMES = r"(?:not at all|once|twice|\d+ times)"
+_SHAPES = {
+    "date": _DATE,
+    "to": _DATE,
+    "dates": rf"{_DATE}(?:, {_DATE})*",
+    "weekday": "[A-Z][a-z]{2}",
+    "load": _LOAD,
+    "before": _LOAD,
+    "times": _TIMES,
+    "other_times": _TIMES,
+    "not_for": ".+",
+} | dict.fromkeys(
+    ("number", "other", "least", "most", "level", "sets", "reps", "old_sets", "old_reps"),
+    r"\d+(?:\.\d+)?",
+)
+"""What may stand for a placeholder; for others a clause, or words that no sentence ends in."""
+_WORDS = r"(?:(?!\. |; ).)+?"
+_DATES = {"date", "to", "dates"}
+_CLAUSES = {
+    *("said", "rest", "why", "effect", "shows", "weeks", "load", "before"),
+    *("times", "other_times", "years", "other_years", "time", "free", "later"),
+}
+"""Placeholders in whose place a text stands that must be recognised as well."""
+_LISTS = {"reasons", "items", "names", "days"}
+"""Placeholders for several, with commas between them."""
+
+_PLACEHOLDER = re.compile(r"%\((\w+)\)s")
+_NUMERIC = re.compile(r"[\d.]+")
+
+
+def _pattern(template: str) -> re.Pattern[str]:
+    parts = _PLACEHOLDER.split(template)
+    for i, part in enumerate(parts):
+        shape = _SHAPES.get(part, ".+?" if part in _CLAUSES else _WORDS)
+        parts[i] = f"(?P<{part}>{shape})" if i % 2 else re.escape(part.replace("%%", "%"))
+    return re.compile("".join(parts))
+
+
+_PATTERNS = tuple((template, _pattern(template)) for template in TEMPLATES)
+
+
+def told(sentence: str) -> str:
+    """A text of the core in the reader's language; unchanged where it is not known.
+
+    Parameters
+    ----------
+    sentence : str
+        As the core wrote it.
+
+    Returns
+    -------
+    str
+        Never marked as safe for HTML: names in it come from what people typed.
+    """
+    language = get_language()
+    if not sentence or language is None or language.startswith("en"):
+        return sentence
+    # A slice of a text marked as safe is not.
+    found = _found(language, sentence[:])
+    return sentence if found is None else found
+
+
+@lru_cache(maxsize=1)
+def _fixed() -> frozenset[str]:
+    return frozenset(core_words())
+
+
+@lru_cache(maxsize=4096)
+def _found(language: str, text: str) -> str | None:
+    """Text in the active language, which is that one; None where it is not known."""
+    word = _word(text)
+    if word is not None:
+        return word
+    for template, pattern in _PATTERNS:
+        match = pattern.fullmatch(text)
+        if match is None:
+            continue
+        values = {name: _value(language, name, part) for name, part in match.groupdict().items()}
+        if None not in values.values():
+            return gettext(template) % values
+    for between in (". ", "; "):
+        if (joined := _joined(language, text, between)) is not None:
+            return joined
+    if not text.endswith("."):  # A reason inside another sentence has lost its full stop.
+        stopped = next((t for t, p in _PATTERNS if t[-1] == "." and p.fullmatch(f"{text}.")), None)
+        found = _found(language, f"{text}.") if stopped else None
+        return found.removesuffix(".") if found else None
+    return None
+
+
+def _joined(language: str, text: str, between: str) -> str | None:
+    """Sentences one after the other: as long a first one as is known, and the rest."""
+    place = text.rfind(between)
+    while place > 0:
+        end = place + len(between.rstrip(" ;"))
+        first = _found(language, text[:end])
+        rest = _found(language, text[place + len(between) :]) if first is not None else None
+        if first is not None and rest is not None:
+            return f"{first}{text[end : place + len(between)]}{rest}"
+        place = text.rfind(between, 0, place)
+    return None
+
+
+def _word(text: str) -> str | None:
+    """A fixed text, with the capital letter that it may have got at the start."""
+    if text in _fixed():
+        return gettext(text)
+    lowered = text[:1].lower() + text[1:]
+    if lowered in _fixed():
+        return capfirst(gettext(lowered))
+    raised = capfirst(text)
+    return gettext(raised) if raised in _fixed() else None
+
+
+def _value(language: str, name: str, text: str) -> str | None:
+    """What stands for a placeholder; None where it had to be known and is not."""
+    if name in _DATES:
+        return ", ".join(date_words(dt.date.fromisoformat(d), "j M Y") for d in text.split(", "))
+    if name == "weekday":
+        return gettext(text)
+    if _NUMERIC.fullmatch(text):
+        return text
+    if name in _LISTS:
+        parts = [_found(language, part) or part for part in text.split(", ")]
+        return ", ".join(parts)
+    if name in _CLAUSES:
+        return _found(language, text)
+    return _word(text) or text

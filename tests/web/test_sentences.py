@@ -1,0 +1,132 @@
+"""What the core says reaches a German reader in German, and what is not known stays as it is."""
+
+import datetime as dt
+from dataclasses import replace
+
+import pytest
+from django.template import Context, Template
+from django.utils import translation
+from django.utils.safestring import SafeData, mark_safe
+
+from saltus.athlete.assess import assess
+from saltus.athlete.cautions import about_pain
+from saltus.athlete.health import Pain
+from saltus.athlete.next_test import _TAPE_DISTANCE, CANDIDATES
+from saltus.record.example.folder import member_files
+from saltus.record.example.squad import SQUAD
+from saltus.record.reading import parse
+from saltus.training.gates import check_gates
+from saltus.training.method_file import load_method
+from saltus.training.planner import make_plan
+from saltus.training.replan import replan
+from saltus.web.sentences import told
+
+SOME = ("tomas-breck", "kofi-arden", "nele-ostrin", "ruben-castell")
+"""A beginner, and others with pains, a young age, and few free days."""
+
+
+@pytest.fixture(autouse=True)
+def german():
+    with translation.override("de"):
+        yield
+
+
+@pytest.fixture(scope="module")
+def said():
+    """What assessments, plans and new plans of some of the invented squad say, by kind."""
+    every = {kind: set() for kind in ("caution", "test", "unmet", "gate", "change", "item")}
+    method = load_method()
+    for member in SQUAD:
+        if member.name not in SOME:
+            continue
+        record = parse(member_files(member)[0], recordings=False)
+        person, situation = record.person, record.situation
+        assessment = assess(person, record.observations, goal=record.goal, pains=record.pains)
+        plan = make_plan(person, assessment, situation, method, time_limit_s=0.5)
+        days = [session.date for session in plan.sessions]
+        changed, changes = replan(
+            plan,
+            person,
+            assessment,
+            replace(situation, blocked=situation.blocked | {days[3], days[4]}),
+            method,
+            from_date=days[2],
+            time_limit_s=0.5,
+        )
+        every["caution"] |= {*assessment.cautions, *plan.cautions, *changed.cautions}
+        every["test"] |= {t for test in assessment.next_tests for t in (test.title, test.why)}
+        every["unmet"] |= {*plan.unmet, *changed.unmet}
+        every["change"] |= {text for change in changes for text in (change.what, change.why)}
+        every["item"] |= {
+            text for s in plan.sessions for i in s.items for text in (i.cue, i.why.text)
+        }
+        every["gate"] |= {
+            str(closed)
+            for exercise in method.exercises.values()
+            for closed in check_gates(exercise, assessment, person, situation, situation.start)
+        }
+    return every
+
+
+@pytest.mark.parametrize("kind", ["caution", "test", "unmet", "gate", "change", "item"])
+def test_every_sentence_is_recognised(said, kind):
+    assert len(said[kind]) >= 2
+    assert sorted(text for text in said[kind] if text and told(text) == text) == []
+
+
+def test_every_test_that_can_be_proposed_is_known():
+    every = [*CANDIDATES, _TAPE_DISTANCE]
+    titles = [candidate.title for candidate in every]
+    whys = [
+        f"It {c.shows}; expected to make the leading quality 71 % sure, now 64 %." for c in every
+    ]
+    assert [text for text in [*titles, *whys] if told(text) == text] == []
+
+
+@pytest.mark.parametrize("level", [4, 7])
+def test_a_pain_keeps_its_level_its_place_and_its_day(level):
+    day = dt.date(2026, 3, 2)
+    (text,) = about_pain([Pain(date=day, place="left <b>knee</b>", level=level)], day)
+    german = told(text)
+    assert german.startswith(f"Schmerz {level}/10, left <b>knee</b>, am 2 Mär 2026: ")
+
+
+def test_figures_and_names_come_through_and_their_words_are_translated():
+    assert told(
+        "Box jump once a week instead of twice (strength-speed, the week of 2027-03-01): only 1 "
+        "day of the week can hold it. Lost to it: Fri 2027-03-05 (near a match). One more free "
+        "day would make room."
+    ) == (
+        "Kastensprung einmal pro Woche statt zweimal (Kraft bei Geschwindigkeit, in der Woche ab "
+        "1 Mär 2027): Nur 1 Tag der Woche kommt dafür infrage. Dafür fallen weg: Fr 5 Mär 2027 "
+        "(nah an einem Spiel). Ein freier Tag mehr würde Platz schaffen."
+    )
+    assert told("near the match of 2026-10-03") == "nah am Spiel vom 3 Okt 2026"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "Nobody ever wrote this sentence, not even once.",
+        "Left out: something that nobody knows.",
+        "knees, once in a while",
+    ],
+)
+def test_what_is_not_known_stays_as_it_is(text):
+    assert told(text) == text
+
+
+def test_english_readers_get_what_the_core_says():
+    text = "The latest test is of 2026-03-02: the figures have grown vague."
+    with translation.override("en"):
+        assert told(text) == text
+    assert told(text) == "Der letzte Test ist vom 2 Mär 2026: Die Zahlen sind ungenau geworden."
+
+
+def test_no_text_becomes_safe_for_html():
+    text = '"<i>": told'
+    assert not isinstance(told(mark_safe("no session")), SafeData)
+    page = Template("{{ text|told }}").render(Context({"text": f"<b>x</b> is restricted: {text}."}))
+    assert "<" not in page
+    assert "ist eingeschränkt" in page
