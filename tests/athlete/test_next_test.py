@@ -79,6 +79,20 @@ def test_nobody_in_pain_or_restricted_is_sent_to_jump(person, health):
     assert "isometric_pull" in names
 
 
+@pytest.mark.parametrize(
+    "health",
+    [
+        {"pains": [Pain(ON, "patellar tendon", 1, True)]},
+        {"restrictions": [Restriction("depth_jump", ON)]},
+    ],
+)
+def test_a_maximum_waits_while_anything_hurts_or_is_restricted(person, health):
+    names = {t.test for t in offered(person, **health)}
+
+    assert "squat_maximum" not in names
+    assert "squat_five" in names
+
+
 def test_a_known_distance_is_not_asked_for_again(person):
     measured = replace(person, push_off_distance_m=0.42)
 

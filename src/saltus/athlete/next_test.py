@@ -303,8 +303,13 @@ def _allowed(
     since = on - dt.timedelta(days=_RECENT_PAIN_DAYS)
     latest = [p for p in pains if since <= p.date <= on]
     in_pain = any(pain_band(p) is not PainBand.SAFE for p in latest)
+    # A maximum can wait while anything hurts or is restricted: a set of five says nearly as much.
+    tender = any(p.level > 0 for p in latest) or any(r.holds(on) for r in restrictions)
     unsafe_strength = (
-        person.training_age_years < _NOVICE_YEARS or person.age(on) is None or person.is_minor(on)
+        person.training_age_years < _NOVICE_YEARS
+        or person.age(on) is None
+        or person.is_minor(on)
+        or tender
     )
     no_jumping = any(r.holds(on) and r.what in ("jumping", "landing") for r in restrictions)
     best_method = next((tool for tool, _, _ in _METHODS if tool in person.testing_tools), None)
