@@ -320,7 +320,7 @@ def _allowed(
             continue
         if candidate.landings and (in_pain or no_jumping):
             continue
-        if candidate.maximal_strength and (unsafe_strength or in_pain):
+        if candidate.maximal_strength and unsafe_strength:
             continue
         allowed.append(candidate)
     return allowed
