@@ -1,13 +1,17 @@
 """What the core says reaches a German reader in German, and what is not known stays as it is."""
 
+import ast
 import datetime as dt
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from django.template import Context, Template
 from django.utils import translation
 from django.utils.safestring import SafeData, mark_safe
 
+import saltus
 from saltus.athlete.assess import assess
 from saltus.athlete.cautions import about_pain
 from saltus.athlete.health import Pain
@@ -19,6 +23,7 @@ from saltus.training.gates import check_gates
 from saltus.training.method_file import load_method
 from saltus.training.planner import make_plan
 from saltus.training.replan import replan
+from saltus.web.sentence_templates import TEMPLATES
 from saltus.web.sentences import told
 
 SOME = ("tomas-breck", "kofi-arden", "nele-ostrin", "ruben-castell")
@@ -130,3 +135,75 @@ def test_no_text_becomes_safe_for_html():
     page = Template("{{ text|told }}").render(Context({"text": f"<b>x</b> is restricted: {text}."}))
     assert "<" not in page
     assert "ist eingeschränkt" in page
+
+
+SAMPLES = {
+    "weeks": ("the week of 2027-01-04", "der Woche ab 4 Jan 2027"),
+    "load": ("60 kg", "60 kg"),
+    "before": ("without load", "ohne Last"),
+    "times": ("once", "einmal"),
+    "other_times": ("3 times", "3-mal"),
+    "years": ("1 year", "1 Jahr"),
+    "other_years": ("5 months", "5 Monate"),
+    "time": ("1 week", "1 Woche"),
+    "free": ("2 weeks", "2 Wochen"),
+    "later": ("3 weeks", "3 Wochen"),
+    "shows": ("shows max strength alone", "zeigt die Maximalkraft allein"),
+    "effect": (
+        "not expected to change the picture much (push-off speed leads)",
+        "er dürfte am Bild wenig ändern (Abdruckgeschwindigkeit führt)",
+    ),
+}
+DATES = ("date", "to", "dates", "first_date", "last_date")
+NUMBERS = ["number", "other", "least", "most", "level", "sets", "reps", "old_sets", "old_reps"]
+
+
+def sample(name):
+    """Something that may stand for a placeholder, and the same in German."""
+    if name in DATES:
+        return "2027-03-02", "2 Mär 2027"
+    if name in NUMBERS:
+        return ("7",) * 2
+    if name.endswith("weekday"):
+        return "Tue", "Di"
+    if name in ("said", "why", "reasons"):
+        return "blocked", "gesperrt"
+    return SAMPLES.get(name, ("<xyz>",) * 2)
+
+
+@pytest.mark.parametrize("template", TEMPLATES)
+def test_every_template_is_found_with_anything_in_it(template):
+    names = re.findall(r"%\((\w+)\)s", template)
+    text = template % {name: sample(name)[0] for name in names}
+    german = translation.gettext(template) % {name: sample(name)[1] for name in names}
+    assert told(text) == german
+
+
+def test_the_templates_say_what_the_core_says():
+    source = Path(saltus.__file__).parent
+    written = "\0".join(
+        node.value
+        for floor in ("athlete", "training")
+        for path in sorted((source / floor).glob("*.py"))
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    )
+
+    def pieces(text):
+        """Into how few pieces of the core's texts a text can be cut."""
+        count = 0
+        while text:
+            end = next((n for n in range(len(text), 0, -1) if text[:n] in written), 0)
+            if end == 0:
+                return 99
+            text, count = text[end:], count + 1
+        return count
+
+    stale = [
+        (template, part)
+        for template in TEMPLATES
+        for part in re.split(r"%\(\w+\)s", template.replace("%%", "%"))
+        # The core itself puts a sentence together from up to four.
+        if pieces(part) > 4
+    ]
+    assert stale == []

@@ -15,6 +15,7 @@ from saltus.errors import (
     UsageError,
 )
 from saltus.web.records import EditedMeanwhile
+from saltus.web.sentences import told
 
 __all__ = ["STATUS", "FaultsMiddleware"]
 
@@ -45,4 +46,4 @@ class FaultsMiddleware:
         if not isinstance(exception, SaltusError):
             return None
         status = next(code for kind, code in STATUS.items() if isinstance(exception, kind))
-        return render(request, "fault.html", {"sentence": str(exception)}, status=status)
+        return render(request, "fault.html", {"sentence": told(str(exception))}, status=status)

@@ -284,5 +284,49 @@ TEMPLATES = (
     _("%(number)s sessions were missed"),
     _("follows from the other changes"),
     _("the estimate of the %(lift)s is %(number)s kg instead of %(other)s kg"),
+    _("There is no session on %(weekday)s %(date)s in this plan."),
+    _("The session stands on %(weekday)s %(date)s already."),
+    _(
+        "%(weekday)s %(date)s lies outside the plan, which runs from %(first_weekday)s "
+        "%(first_date)s to the day before %(last_weekday)s %(last_date)s."
+    ),
+    _("%(weekday)s %(date)s is blocked: open the day first."),
+    _("On %(weekday)s %(date)s there is a test or a competition: no session then."),
+    _("This exercise does not stand in the plan on %(weekday)s %(date)s."),
+    _("The other exercise stands on %(weekday)s %(date)s already: choose another."),
+    _("%(exercise)s: too near a match."),
+    _("%(exercise)s: not used in the phase %(phase)s."),
+    _(
+        "%(exercise)s: its own ranges (%(sets_range)s sets of %(reps_range)s) and those of "
+        "the phase (%(phase_sets)s of %(phase_reps)s) do not meet."
+    ),
+    _(
+        "%(exercise)s: sets of %(reps)s leave no %(number)s repetitions in reserve at "
+        "%(other)s %%: take fewer repetitions."
+    ),
+    _(
+        "%(exercise)s: nothing is known of the maximum in the %(lift)s: test it, or a lift "
+        "that it can be estimated from."
+    ),
+    _("%(exercise)s: needs a box of %(least)s cm to %(most)s cm, and none is here."),
+    _("%(exercise)s: needs a hurdle of %(least)s cm to %(most)s cm, and none is here."),
+    _("%(exercise)s: needs a %(what)s."),
+    _(
+        "%(exercise)s: wants %(number)s to %(other)s %(unit)s, and the lightest here is "
+        "%(load)s: a lighter bar."
+    ),
+    _(
+        "%(exercise)s: wants %(number)s to %(other)s %(unit)s, and loads go from %(least)s to"
+        " %(load)s: smaller plates."
+    ),
+    _(
+        "%(exercise)s: wants %(number)s to %(other)s %(unit)s, and the heaviest here is "
+        "%(load)s: more plates."
+    ),
+    _(
+        "To touch %(number)s m the standing reach must be known: measure it flat-footed, one "
+        "hand up, and add it to the record."
+    ),
+    _("A goal needs a jump height or a height to touch."),
 )
-"""The longer of two that might both match stands first."""
+"""A placeholder says by its name what may stand in its place."""

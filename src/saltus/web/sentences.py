@@ -20,24 +20,30 @@ __all__ = ["told"]
 
 _DATE = r"\d{4}-\d\d-\d\d"
 _LOAD = r"(?:[\d.]+ (?:kg|lb|cm)(?: and \d+ cm)?|without load)"
+_WEEKDAY = "(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)[a-z]*"
 _TIMES = r"(?:not at all|once|twice|\d+ times)"
 _SHAPES = {
     "date": _DATE,
     "to": _DATE,
     "dates": rf"{_DATE}(?:, {_DATE})*",
-    "weekday": "[A-Z][a-z]{2}",
+    "first_date": _DATE,
+    "last_date": _DATE,
+    "weekday": _WEEKDAY,
+    "first_weekday": _WEEKDAY,
+    "last_weekday": _WEEKDAY,
     "load": _LOAD,
     "before": _LOAD,
     "times": _TIMES,
     "other_times": _TIMES,
     "not_for": ".+",
+    "exercise": r"(?:(?!\. |; |: ).)+?",
 } | dict.fromkeys(
     ("number", "other", "least", "most", "level", "sets", "reps", "old_sets", "old_reps"),
     r"\d+(?:\.\d+)?",
 )
 """What may stand for a placeholder; for others a clause, or words that no sentence ends in."""
 _WORDS = r"(?:(?!\. |; ).)+?"
-_DATES = {"date", "to", "dates"}
+_DATES = {"date", "to", "dates", "first_date", "last_date"}
 _CLAUSES = {
     *("said", "rest", "why", "effect", "shows", "weeks", "load", "before"),
     *("times", "other_times", "years", "other_years", "time", "free", "later"),
@@ -58,7 +64,11 @@ def _pattern(template: str) -> re.Pattern[str]:
     return re.compile("".join(parts))
 
 
-_PATTERNS = tuple((template, _pattern(template)) for template in TEMPLATES)
+_PATTERNS = tuple(
+    (template, _pattern(template))
+    for template in sorted(TEMPLATES, key=lambda t: -len(_PLACEHOLDER.sub("", t)))
+)
+"""Those with most words of their own first: "without load" before "without" something."""
 
 
 def told(sentence: str) -> str:
@@ -138,7 +148,7 @@ def _value(language: str, name: str, text: str) -> str | None:
     """What stands for a placeholder; None where it had to be known and is not."""
     if name in _DATES:
         return ", ".join(date_words(dt.date.fromisoformat(d), "j M Y") for d in text.split(", "))
-    if name == "weekday":
+    if name.endswith("weekday"):
         return gettext(text)
     if _NUMERIC.fullmatch(text):
         return text

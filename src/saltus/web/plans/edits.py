@@ -14,6 +14,7 @@ from saltus.errors import PlanError, UsageError
 from saltus.training.pins import move_session, swap_exercise, without_pins
 from saltus.training.plan import Pin, Plan
 from saltus.training.stand_ins import StandIn, stand_ins
+from saltus.web import sentences
 from saltus.web.access import athlete_for, sees_health, user_of
 from saltus.web.models import Athlete, StoredPlan
 from saltus.web.plans.forms import MoveForm, SwapForm
@@ -44,7 +45,7 @@ def move(request: HttpRequest, athlete_id: object, number: int) -> HttpResponse:
         _refuse_past(date, to)
         pins = move_session(plan, date, to, record.situation_from(plan.start))
     except (PlanError, UsageError) as error:
-        messages.error(request, str(error))
+        messages.error(request, sentences.told(str(error)))
         return redirect("plan", athlete_id=athlete.pk)
     what = _("The session of %(from)s moved to %(to)s") % {"from": _day(date), "to": _day(to)}
     return _worked_out(request, athlete, stored, plan, pins, what)
