@@ -183,7 +183,7 @@ def test_the_templates_say_what_the_core_says():
     source = Path(saltus.__file__).parent
     written = "\0".join(
         node.value
-        for floor in ("athlete", "training")
+        for floor in ("jumps", "athlete", "training")
         for path in sorted((source / floor).glob("*.py"))
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
         if isinstance(node, ast.Constant) and isinstance(node.value, str)

@@ -328,5 +328,69 @@ TEMPLATES = (
         "hand up, and add it to the record."
     ),
     _("A goal needs a jump height or a height to touch."),
+    _("The recording starts inside the movement: start it a few seconds earlier."),
+    _(
+        "Nobody stood still after the landing, so body weight, drop height and take-off "
+        "velocity are unknown: stand still for a second after the landing."
+    ),
+    _(
+        "Body weight before the jump and after it do not agree: keep both feet on the plate "
+        "and touch nothing else; if nobody did, zero the plate."
+    ),
+    _("The squat was not held: go down, hold it still for a second or two, then push."),
+    _(
+        "The squat jump began with a dip of %(number)s cm: hold the squat still and push "
+        "straight up."
+    ),
+    _(
+        "The recording shows no drop with a short contact before this jump: start with the "
+        "plate empty, drop, and jump at once."
+    ),
+    _(
+        "The fall before this contact was only %(number)s cm: a step or an approach rather "
+        "than a drop; drop from a box, or say what it was with --kind."
+    ),
+    _("There was a swing or a second dip before the jump: go down once, then up."),
+    _(
+        "The start of the movement cannot be told: stand still until you go, so that time to "
+        "take-off can be had."
+    ),
+    _("Part of the body landed beside the plate: jump from the middle, land there."),
+    _("The landing bounced: land once and stay."),
+    _("Body weight is unknown: stand still on the plate for a second."),
+    _("The time off the plate is longer than any jump: left the plate."),
+    _(
+        "The stand was too unquiet or too far from the jump for a height from take-off "
+        "velocity (its error would be %(number)s cm): stand still for a full second right "
+        "before the jump."
+    ),
+    _("Take-off velocity makes no sense: stand still for a second before the jump."),
+    _(
+        "Height from take-off velocity is only known to %(number)s cm: stand still for a full"
+        " second right before the jump and after the landing."
+    ),
+    _("The recording stops before the landing: let it run for two more seconds."),
+    _("Left the plate: the landing was beside it, so there is no flight time."),
+    _("Left the plate: the time in the air is much longer than this take-off allows."),
+    _(
+        "Take-off velocity and flight time disagree by %(number)s cm, more than a landing "
+        "explains: stand still for a second before the jump."
+    ),
+    _(
+        "You landed with bent knees: the flight time is %(number)s ms too long; land on the "
+        "balls of the feet with the legs as straight as at take-off."
+    ),
+    _(
+        "Stand still for a second before the jump: nobody stood still before it or after it, "
+        "so there is no height from take-off velocity."
+    ),
+    _(
+        "Stand still for a second before the jump: this one was measured back from the stand "
+        "after the landing, and its start is unknown."
+    ),
+    _(
+        "Stand still for a second before the jump: the recording shows only %(number)s s of "
+        "it, too short to weigh well."
+    ),
 )
 """A placeholder says by its name what may stand in its place."""
