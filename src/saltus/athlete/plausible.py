@@ -31,7 +31,7 @@ from saltus.athlete.person import Person
 from saltus.athlete.posterior import Problem, fit
 from saltus.athlete.prediction import Predictor
 from saltus.athlete.prior import Constant, State, prior_for
-from saltus.athlete.readings import Reading, ReadingKind, readings_of
+from saltus.athlete.readings import READING_UNITS, Reading, ReadingKind, readings_of
 from saltus.athlete.strength import LIFT_RATIO
 from saltus.athlete.usable import usable_tests
 
@@ -57,16 +57,6 @@ _STRANGE_REACH_M = 0.04
 _NORMAL = 2.5758293035489004  # the standard normal's quantile of (1 + PROBABILITY) / 2
 _DRAWS = 400
 _SEED = 20040229
-_UNITS = {
-    ReadingKind.SQUAT_JUMP: "m",
-    ReadingKind.COUNTERMOVEMENT_JUMP: "m",
-    ReadingKind.REBOUND_HEIGHT: "m",
-    ReadingKind.REBOUND_CONTACT: "s",
-    ReadingKind.SQUAT_MAXIMUM: "kg",
-    ReadingKind.PULL_PEAK: "N",
-    ReadingKind.PULL_EARLY: "N",
-    ReadingKind.DISTANCE: "m",
-}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -267,7 +257,7 @@ def _expectation(
         ]
         value = test.distances_m[0]
     low, centre, high = (max(end, 0.0) for end in ends)
-    return Expectation(reading.kind, attempt, value, low, centre, high, _UNITS[reading.kind])
+    return Expectation(reading.kind, attempt, value, low, centre, high, READING_UNITS[reading.kind])
 
 
 def _error_at(middle: float, test: Observation, reading: Reading, person: Person) -> float:

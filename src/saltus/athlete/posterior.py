@@ -14,7 +14,7 @@ Stat 13:907-929 (adaptive importance sampling).
 
 import datetime as dt
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -243,14 +243,7 @@ def _with_biases(prior: Prior, readings: Sequence[Reading]) -> Prior:
     for reading in readings:
         for constant in reading.add_terms:
             sd[constant] = max(sd[constant], reading.bias_sd)
-    return Prior(
-        prior.state_mean,
-        prior.state_sd,
-        prior.walk_sd,
-        prior.constant_mean,
-        sd,
-        prior.training_years,
-    )
+    return replace(prior, constant_sd=sd)
 
 
 def _t_loss(residuals: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -266,7 +259,7 @@ def _mode(problem: Problem) -> NDArray[np.float64]:
     z = np.zeros(problem.trajectory.size)
     if not problem.readings:
         return z
-    density = float(problem.log_density(z[None])[0])
+    density: float | None = None
     damping = 0.0
     for iteration in range(_MOST_ITERATIONS):
         predicted, jacobian = problem.linearised(z)
@@ -281,8 +274,9 @@ def _mode(problem: Problem) -> NDArray[np.float64]:
         if gaussian:
             longest = np.max(np.abs(step))
             z = z + step * min(1.0, 2.0 / max(longest, 1e-12))
-            density = float(problem.log_density(z[None])[0])
             continue
+        if density is None:
+            density = float(problem.log_density(z[None])[0])
         trials = z + step * np.array([1.0, 0.5, 0.25, 0.1, 0.02])[:, None]
         densities = problem.log_density(trials)
         best = int(np.argmax(densities))

@@ -30,7 +30,7 @@ from saltus.athlete.prediction import jump_height_m
 from saltus.athlete.prior import N_STATE, RESPONSE, Constant, State
 from saltus.athlete.pushoff import Start
 from saltus.athlete.qualities import TRAINABLE, Quality
-from saltus.athlete.readings import Reading, ReadingKind
+from saltus.athlete.readings import READING_UNITS, Reading
 from saltus.athlete.response import block_effect
 
 __all__ = ["FIGURES", "JUMP", "WORTH", "Part", "Provenance", "provenance", "provenance_document"]
@@ -55,16 +55,6 @@ _LEAST_GAIN_M = 1e-6
 _CONSTANTS = [Constant.SEGMENT, *(RESPONSE[quality] for quality in TRAINABLE)]
 _MOST_ORDERS = 120
 _SEED = 19530301
-_UNITS = {
-    ReadingKind.SQUAT_JUMP: "m",
-    ReadingKind.COUNTERMOVEMENT_JUMP: "m",
-    ReadingKind.REBOUND_HEIGHT: "m",
-    ReadingKind.REBOUND_CONTACT: "s",
-    ReadingKind.SQUAT_MAXIMUM: "kg",
-    ReadingKind.PULL_PEAK: "N",
-    ReadingKind.PULL_EARLY: "N",
-    ReadingKind.DISTANCE: "m",
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,7 +244,7 @@ def provenance_document(posterior: Posterior) -> dict[str, Any]:
                 "date": reading.date.isoformat(),
                 "source": reading.source,
                 "kind": reading.kind.value,
-                "unit": _UNITS[reading.kind],
+                "unit": READING_UNITS[reading.kind],
                 "value": _short(reading.value),
                 "sd": _short(reading.sd * reading.value if reading.is_log else reading.sd),
                 "weight": _short(float(weight)),

@@ -34,7 +34,7 @@ from saltus.athlete.person import Person
 from saltus.athlete.prior import BIAS, Constant
 from saltus.athlete.strength import LIFT_RATIO
 
-__all__ = ["Reading", "ReadingKind", "readings_of"]
+__all__ = ["READING_UNITS", "Reading", "ReadingKind", "readings_of"]
 
 
 _EARLIEST_MS = 50
@@ -56,6 +56,19 @@ class ReadingKind(StrEnum):
     PULL_PEAK = "pull_peak"
     PULL_EARLY = "pull_early"
     DISTANCE = "push_off_distance"
+
+
+READING_UNITS = {
+    ReadingKind.SQUAT_JUMP: "m",
+    ReadingKind.COUNTERMOVEMENT_JUMP: "m",
+    ReadingKind.REBOUND_HEIGHT: "m",
+    ReadingKind.REBOUND_CONTACT: "s",
+    ReadingKind.SQUAT_MAXIMUM: "kg",
+    ReadingKind.PULL_PEAK: "N",
+    ReadingKind.PULL_EARLY: "N",
+    ReadingKind.DISTANCE: "m",
+}
+"""Unit of each kind of reading."""
 
 
 @dataclass(frozen=True, slots=True)
