@@ -32,8 +32,8 @@ def _record(number: int, today: dt.date):
     from saltus.athlete.observations import Jump, JumpMethod, JumpStyle, Lift, Maximum
     from saltus.athlete.qualities import Quality
     from saltus.athlete.virtual import random_person, virtual_athlete
-    from saltus.record.entries import LoggedSession, LoggedSet
     from saltus.record.record import Record
+    from saltus.training.log import LoggedSession, LoggedSet
     from saltus.training.situation import Gym, TargetDate, Weekday
 
     rng = np.random.default_rng([20261125, number])

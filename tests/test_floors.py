@@ -19,6 +19,7 @@ FLOORS = [
     "jumps",
     "athlete",
     "training",
+    "progress",
     "record",
     "figures",
     "reports",

@@ -33,12 +33,11 @@ from saltus.record.encoding import alike, plain
 from saltus.record.entries import (
     Agreement,
     BlockedDays,
-    LoggedSession,
-    LoggedSet,
     RecordedTest,
     Sport,
 )
 from saltus.training.exercises import EQUIPMENT
+from saltus.training.log import LoggedSession, LoggedSet, Soreness
 from saltus.training.situation import EventKind, Gym, Priority, TargetDate, Weekday
 
 
@@ -199,17 +198,29 @@ logged_sets = st.builds(
     LoggedSet,
     exercise=said,
     sets=st.integers(1, 10),
-    reps=st.integers(1, 30),
+    reps=st.integers(0, 30),
+    missed=st.integers(0, 5),
     load_kg=maybe(kg(5, 200)),
     box_m=maybe(cm(10, 120)),
     drop_m=maybe(cm(10, 100)),
     reserve=maybe(tenths(0, 5)),
     speed_m_s=maybe(tenths(0.2, 3)),
+    jump_m=maybe(cm(5, 100)),
+    contact_s=maybe(tenths(90, 900, 0.001)),
+    soft_landings=maybe(st.booleans()),
+    skipped=text,
     note=text,
 )
 sessions = st.builds(
     LoggedSession,
     date=dates,
+    id=text,
+    planned=maybe(dates),
+    free=st.booleans(),
+    what=text,
+    sleep_hours=maybe(tenths(0, 12)),
+    soreness=many(st.builds(Soreness, said, st.integers(0, 10)), 0, 2),
+    pain=maybe(st.integers(0, 10)),
     minutes=maybe(tenths(10, 120)),
     effort=maybe(tenths(0, 10)),
     landings=maybe(tenths(0, 200)),

@@ -7,7 +7,7 @@ import datetime as dt
 from dataclasses import dataclass
 from enum import IntEnum
 
-__all__ = ["Pain", "PainBand", "Restriction", "pain_band"]
+__all__ = ["PLACES", "Pain", "PainBand", "Restriction", "pain_band"]
 
 
 class PainBand(IntEnum):
@@ -21,6 +21,35 @@ class PainBand(IntEnum):
     ACCEPTABLE = 1
     STOP = 2
 
+
+PLACES = (
+    "neck",
+    "upper back",
+    "lower back",
+    "left shoulder",
+    "right shoulder",
+    "left elbow",
+    "right elbow",
+    "left wrist or hand",
+    "right wrist or hand",
+    "left hip or groin",
+    "right hip or groin",
+    "left front of thigh",
+    "right front of thigh",
+    "left back of thigh",
+    "right back of thigh",
+    "left knee",
+    "right knee",
+    "left shin",
+    "right shin",
+    "left calf",
+    "right calf",
+    "left Achilles tendon",
+    "right Achilles tendon",
+    "left ankle or foot",
+    "right ankle or foot",
+)
+"""Places offered where somebody is asked; any other words may be written."""
 
 _SAFE_UP_TO = 2
 _ACCEPTABLE_UP_TO = 5

@@ -14,17 +14,11 @@ from saltus.athlete.person import BodyMass, Person, Sex, TestingTool
 from saltus.athlete.qualities import TRAINABLE
 from saltus.record import schema
 from saltus.record.checking import Checker, Row
-from saltus.record.entries import (
-    Agreement,
-    BlockedDays,
-    LoggedSession,
-    LoggedSet,
-    RecordedTest,
-    Sport,
-)
+from saltus.record.entries import Agreement, BlockedDays, RecordedTest, Sport
 from saltus.record.fields import Table
 from saltus.record.record import Record
 from saltus.record.testrows import test_of
+from saltus.training.log import LoggedSession, LoggedSet, Soreness
 from saltus.training.situation import EventKind, Gym, Priority, TargetDate, Weekday
 
 __all__ = ["build"]
@@ -348,9 +342,16 @@ def _log(rows: list[Row]) -> tuple[LoggedSession, ...]:
     return tuple(
         LoggedSession(
             date=row["date"],
+            id=row["id"],
+            planned=row["planned"],
+            free=row["free"],
+            what=row["what"],
             minutes=row["minutes"],
             effort=row["effort"],
             landings=row["landings"],
+            sleep_hours=row["sleep_hours"],
+            soreness=tuple(_whole(row["soreness"] or [], Soreness)),
+            pain=row["pain"],
             sets=tuple(_logged_set(each) for each in row["sets"] or () if _is_whole(each)),
             note=row["note"],
         )
@@ -368,10 +369,15 @@ def _logged_set(row: Row) -> LoggedSet:
         exercise=row["exercise"],
         sets=row["sets"],
         reps=row["reps"],
+        missed=row["missed"],
         load_kg=row["load"],
         box_m=row["box"],
         drop_m=row["drop"],
         reserve=row["reserve"],
         speed_m_s=row["speed"],
+        jump_m=row["jump"],
+        contact_s=row["contact"],
+        soft_landings=row["soft_landings"],
+        skipped=row["skipped"],
         note=row["note"],
     )

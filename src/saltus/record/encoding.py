@@ -22,9 +22,10 @@ from saltus.athlete.observations import (
     RepSet,
 )
 from saltus.record import schema
-from saltus.record.entries import LoggedSession, RecordedTest, Sport
+from saltus.record.entries import RecordedTest, Sport
 from saltus.record.fields import Table
 from saltus.record.record import Record
+from saltus.training.log import LoggedSession
 from saltus.training.situation import EventKind
 
 __all__ = ["PlainRow", "alike", "kind_of", "plain"]
@@ -156,6 +157,7 @@ def _sport(sport: Sport) -> PlainRow:
 
 def _session(session: LoggedSession) -> PlainRow:
     values = _named(session)
+    values["soreness"] = tuple(_named(each) for each in session.soreness)
     values["sets"] = tuple(_given(schema.SETS, _logged(done)) for done in session.sets)
     return _given(schema.SESSION, values)
 

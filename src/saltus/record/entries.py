@@ -12,8 +12,6 @@ __all__ = [
     "Agreement",
     "BlockedDays",
     "JumpDecision",
-    "LoggedSession",
-    "LoggedSet",
     "RecordedTest",
     "Sport",
 ]
@@ -144,58 +142,3 @@ class Agreement:
     caution: str
     date: dt.date
     by: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LoggedSet:
-    """What was done of one exercise; None is not written down.
-
-    Parameters
-    ----------
-    exercise : str
-        Its name in the method.
-    sets, reps : int
-        Sets, and repetitions in each.
-    load_kg, box_m, drop_m : float or None
-        Load, box jumped onto, height dropped from.
-    reserve : float or None
-        Repetitions left in the last set.
-    speed_m_s : float or None
-        Mean speed of the fastest repetition.
-    note : str
-        Free text.
-    """
-
-    exercise: str
-    reps: int
-    sets: int = 1
-    load_kg: float | None = None
-    box_m: float | None = None
-    drop_m: float | None = None
-    reserve: float | None = None
-    speed_m_s: float | None = None
-    note: str = ""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LoggedSession:
-    """A session that was done.
-
-    Parameters
-    ----------
-    date : date
-        The day.
-    minutes, effort, landings : float or None
-        How long, how hard it felt (0 to 10), landings from jumps.
-    sets : tuple of LoggedSet
-        Exercise by exercise.
-    note : str
-        Free text.
-    """
-
-    date: dt.date
-    minutes: float | None = None
-    effort: float | None = None
-    landings: float | None = None
-    sets: tuple[LoggedSet, ...] = ()
-    note: str = ""

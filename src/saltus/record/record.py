@@ -9,7 +9,8 @@ from saltus.athlete.health import Pain, Restriction
 from saltus.athlete.history import TrainingBlock
 from saltus.athlete.observations import Observation
 from saltus.athlete.person import Person
-from saltus.record.entries import Agreement, BlockedDays, LoggedSession, RecordedTest, Sport
+from saltus.record.entries import Agreement, BlockedDays, RecordedTest, Sport
+from saltus.training.log import LoggedSession
 from saltus.training.situation import Event, Gym, Situation, TargetDate, Weekday
 
 __all__ = ["Record"]

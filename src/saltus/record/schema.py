@@ -698,7 +698,22 @@ SETS = Table(
     (
         Field("exercise", Kind.TEXT, "The exercise, by its name in the method.", required=True),
         Field("sets", Kind.WHOLE, "Sets done.", low=1, high=30, default=1),
-        Field("reps", Kind.WHOLE, "Repetitions in each.", low=1, high=100, required=True),
+        Field(
+            "reps",
+            Kind.WHOLE,
+            "Repetitions done in each; 0 where it was skipped.",
+            low=0,
+            high=100,
+            required=True,
+        ),
+        Field(
+            "missed",
+            Kind.WHOLE,
+            "Repetitions tried and missed in each.",
+            low=0,
+            high=100,
+            default=0,
+        ),
         Field("load", Kind.NUMBER, "Load.", _MASS, 0, 600, default_words="none"),
         Field(
             "box",
@@ -727,7 +742,41 @@ SETS = Table(
             5.0,
             default_words="unknown",
         ),
+        Field(
+            "jump",
+            Kind.NUMBER,
+            "Height of the best jump of the set.",
+            _LENGTH,
+            2,
+            150,
+            default_words="not measured",
+        ),
+        Field(
+            "contact",
+            Kind.NUMBER,
+            "Contact time of that jump.",
+            _MILLISECONDS,
+            80,
+            1500,
+            default_words="not measured",
+        ),
+        Field(
+            "soft_landings",
+            Kind.YES_NO,
+            "Whether every landing was quiet and on bent legs.",
+            default_words="unknown",
+        ),
+        Field("skipped", Kind.TEXT, "Why it was left out.", default="", default_words="done"),
         _NOTE,
+    ),
+)
+
+SORENESS = Table(
+    "soreness",
+    "Where it was sore before the session, place by place.",
+    (
+        Field("place", Kind.TEXT, 'Such as "left calf".', required=True),
+        Field("level", Kind.WHOLE, "From 0 to 10.", low=0, high=10, required=True),
     ),
 )
 
@@ -736,6 +785,34 @@ SESSION = Table(
     "The log: sessions that were done.",
     (
         Field("date", Kind.DATE, "The day.", required=True),
+        Field("id", Kind.TEXT, "Its name, where it came from a phone.", default=""),
+        Field(
+            "planned",
+            Kind.DATE,
+            "Day of the plan whose session it is.",
+            default_words="unknown, or not planned",
+        ),
+        Field("free", Kind.YES_NO, "Whether it was not planned at all.", default=False),
+        Field("what", Kind.TEXT, "What it was, in words.", default=""),
+        Field(
+            "sleep_hours",
+            Kind.NUMBER,
+            "Hours of sleep in the night before.",
+            low=0,
+            high=24,
+            default_words="unknown",
+        ),
+        Field(
+            "soreness", Kind.ROWS, "Soreness before it.", default_words="not asked", rows=SORENESS
+        ),
+        Field(
+            "pain",
+            Kind.WHOLE,
+            "Worst pain before it, from 0 to 10; the places are told under `pain`.",
+            low=0,
+            high=10,
+            default_words="not asked",
+        ),
         Field(
             "minutes", Kind.NUMBER, "How long it took.", low=1, high=600, default_words="unknown"
         ),

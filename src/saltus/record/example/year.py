@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from saltus.quantities import POUND
-from saltus.record.entries import LoggedSession, LoggedSet
 from saltus.record.example.truth import Athlete
 from saltus.record.record import Record
+from saltus.training.log import LoggedSession, LoggedSet
 from saltus.training.plan import Item, Plan, Session
 
 __all__ = ["WRITTEN_ON", "logged", "moved", "weeks_since"]

@@ -1,0 +1,1 @@
+"""Following an athlete: real change or noise, plateau, response to training, load and soreness."""
