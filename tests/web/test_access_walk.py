@@ -96,6 +96,8 @@ NEEDS_MORE = {
     "recording-figure": "a real recording: tests/web/testdays/test_recordings.py",
     "recording-decision": "a real recording: tests/web/testdays/test_recordings.py",
     "bring-back-method": "a method put aside: tests/web/methods",
+    "follow-chart": "a reader who may see what speaks of health: tests/web/following",
+    "follow-plan-again": "a real plan: tests/web/following",
     "plan-move": "a real plan: tests/web/plans",
     "plan-swap": "a real plan: tests/web/plans",
     "plan-let-go": "a real plan: tests/web/plans",
@@ -223,6 +225,7 @@ PARTICULAR: dict[str, dict[str, object]] = {
     "method-section": {"section": "week"},
     "athlete-chart": {"name": "jump"},
     "athlete-table": {"name": "jump"},
+    "follow-chart": {"name": "place-0"},
 }
 """Arguments of one address alone, where the name means something else there."""
 

@@ -56,15 +56,12 @@ def cost_by_week(
     y = alt.Y(
         "value:Q", scale=alt.Scale(zero=True, nice=True), axis=alt.Axis(title=title, tickCount=4)
     )
-    colour = alt.Color(
-        "line:N",
-        scale=alt.Scale(domain=names, range=colours),
-        legend=alt.Legend(title=None, orient="bottom") if len(names) > 1 else None,
-    )
+    legend = alt.Legend(title=None, orient="bottom", symbolOpacity=1) if len(names) > 1 else None
+    colour = alt.Color("line:N", scale=alt.Scale(domain=names, range=colours), legend=legend)
     shape = alt.Shape(
         "line:N",
         scale=alt.Scale(domain=names, range=["circle", "square"][: len(names)]),
-        legend=None,
+        legend=legend,
     )
     chart = alt.layer(
         data.mark_line(strokeWidth=1.75).encode(x=x, y=y, color=colour, detail="run:N"),

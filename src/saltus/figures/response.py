@@ -54,12 +54,15 @@ def response_dots(
         ),
     )
     offset = alt.YOffset("kind:N", sort=names)
+    legend = alt.Legend(title=None, orient="bottom", symbolOpacity=1)
     colour = alt.Color(
         "kind:N",
         scale=alt.Scale(domain=names, range=[palette.muted, palette.accent]),
-        legend=alt.Legend(title=None, orient="bottom", symbolOpacity=1),
+        legend=legend,
     )
-    shape = alt.Shape("kind:N", scale=alt.Scale(domain=names, range=["diamond", "circle"]))
+    shape = alt.Shape(
+        "kind:N", scale=alt.Scale(domain=names, range=["diamond", "circle"]), legend=legend
+    )
 
     def x(field: str) -> alt.X:
         return alt.X(

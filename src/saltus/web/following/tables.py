@@ -1,0 +1,138 @@
+"""The table and the sentence behind each chart of the page, in the reader's units and words."""
+
+import datetime as dt
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from django.utils import dateformat
+from django.utils.translation import gettext as _
+
+from saltus.athlete.qualities import WORDS, Quality
+from saltus.progress.load import WeekLoad
+from saltus.progress.soreness import PlaceOverTime
+from saltus.web.templatetags.figures_in_words import height_change, height_interval, per_cent
+
+__all__ = [
+    "block_label",
+    "changes_told",
+    "landings_table",
+    "place_table",
+    "response_table",
+    "session_load_table",
+]
+
+_WEEKS_SHOWN = 12
+_Table = dict[str, Any]
+
+
+def changes_told(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
+    """Changes of the jump between test days, the latest first."""
+    return [
+        {
+            "from": _day(each["from"]),
+            "to": _day(each["to"]),
+            "change": height_change(each["estimate"]),
+            "interval": height_interval(dict(each)),
+            "probability": per_cent(each["probability_real"]),
+            "verdict": each["verdict"],
+        }
+        for each in reversed(changes)
+    ]
+
+
+def session_load_table(weeks: Sequence[WeekLoad]) -> _Table:
+    """Session load week by week, the latest first."""
+    return {
+        "alt": _("Session load by the week: rating times minutes"),
+        "columns": [_("Week of"), _("Sessions"), _("Session load"), _("Rated")],
+        "rows": [
+            [
+                _day(week.start),
+                week.sessions,
+                "–" if week.session_load is None else f"{week.session_load:.0f}",
+                week.rated,
+            ]
+            for week in reversed(weeks[-_WEEKS_SHOWN:])
+        ],
+    }
+
+
+def landings_table(weeks: Sequence[WeekLoad]) -> _Table:
+    """Landings week by week, the latest first."""
+    return {
+        "alt": _("Landings by the week, counted by their cost"),
+        "columns": [_("Week of"), _("Landings"), _("By their cost"), _("Of that, sport")],
+        "rows": [
+            [
+                _day(week.start),
+                f"{week.landings:.0f}",
+                f"{week.landing_load:.0f}",
+                f"{week.sport_landing_load:.0f}",
+            ]
+            for week in reversed(weeks[-_WEEKS_SHOWN:])
+        ],
+    }
+
+
+def place_table(place: PlaceOverTime) -> _Table:
+    """What was reported of a place, the latest first."""
+    return {
+        "alt": _("%(place)s over time, 0 to 10") % {"place": place.place},
+        "columns": [_("Date"), _("Soreness"), _("Pain")],
+        "rows": [
+            [_day(each.date), _level(each.soreness), _level(each.pain)]
+            for each in reversed(place.reports[-2 * _WEEKS_SHOWN :])
+        ],
+    }
+
+
+def response_table(blocks: Sequence[Mapping[str, Any]]) -> _Table:
+    """Expected and observed gain of each block, the latest first."""
+    return {
+        "alt": _("What each block brought, against what was expected"),
+        "columns": [
+            _("Block"),
+            _("Expected"),
+            _("80 % interval"),
+            _("Observed"),
+            _("80 % interval"),
+        ],
+        "rows": [
+            [
+                block_label(each),
+                _share(each["expected"]["estimate"]),
+                _interval(each["expected"]),
+                _share(each["observed"]["estimate"]),
+                _interval(each["observed"]),
+            ]
+            for each in reversed(blocks)
+        ],
+    }
+
+
+def block_label(block: Mapping[str, Any]) -> str:
+    """A block by what it was aimed at, and when."""
+    start = dateformat.format(dt.date.fromisoformat(block["start"]), "j M")
+    end = dateformat.format(dt.date.fromisoformat(block["end"]), "j M Y")
+    return _("%(quality)s, %(start)s to %(end)s") % {
+        "quality": _(WORDS[Quality(block["quality"])]),
+        "start": start,
+        "end": end,
+    }
+
+
+def _day(day: str | dt.date) -> str:
+    day = dt.date.fromisoformat(day) if isinstance(day, str) else day
+    return dateformat.format(day, "j M Y")
+
+
+def _level(level: int | None) -> str:
+    return "–" if level is None else str(level)
+
+
+def _share(value: float) -> str:
+    return f"{100 * value:+.1f} %".replace("-", "−")
+
+
+def _interval(ends: Mapping[str, float]) -> str:
+    return _("%(low)s to %(high)s") % {"low": _share(ends["low"]), "high": _share(ends["high"])}

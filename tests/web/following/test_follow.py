@@ -1,0 +1,162 @@
+"""The page that follows an athlete."""
+
+import datetime as dt
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from saltus.training.document import plan_document
+from saltus.training.plan import Plan, Session, SolverReport, Week
+from saltus.web.models import Athlete, PlanRun, StoredPlan
+from saltus.web.plans.working_out import Asked
+from saltus.web.records import change_text
+
+pytestmark = pytest.mark.django_db
+
+TODAY = dt.date(2027, 1, 20)
+MONDAY = dt.date(2027, 1, 4)
+GOAL = dt.date(2027, 3, 6)
+
+LOG = """
+[[target]]
+date = 2027-03-06
+what = "the mark at last"
+
+[[pain]]
+date = 2027-01-15
+place = "left heelbone"
+level = 6
+
+[[session]]
+date = 2027-01-04
+minutes = 60
+effort = 5
+sleep_hours = 8
+soreness = [{ place = "right calf", level = 7 }]
+sets = [{ exercise = "depth_jump", sets = 3, reps = 5, drop_cm = 30 }]
+
+[[session]]
+date = 2027-01-11
+minutes = 60
+effort = 6
+sleep_hours = 7
+"""
+
+
+@pytest.fixture(autouse=True)
+def today(monkeypatch, settings, tmp_path):
+    settings.PLAN_IN_BACKGROUND = False
+    settings.MEDIA_ROOT = tmp_path / "athletes"
+    monkeypatch.setattr(timezone, "localdate", lambda *_: TODAY)
+
+
+@pytest.fixture
+def jumper(athlete, owner):
+    change_text(athlete, owner, athlete.text + LOG, what="log", revision=1)
+    athlete.refresh_from_db()
+    return athlete
+
+
+@pytest.fixture
+def planned(jumper, owner):
+    """With a plan of Mondays and Thursdays that was made at the new year."""
+    weeks = tuple(
+        Week(
+            MONDAY + dt.timedelta(weeks=w),
+            "strength",
+            tuple(Session(MONDAY + dt.timedelta(weeks=w, days=d), ()) for d in (0, 3)),
+        )
+        for w in range(9)
+    )
+    plan = Plan(
+        athlete=jumper.name,
+        start=MONDAY,
+        goal_date=GOAL,
+        weeks=weeks,
+        unmet=(),
+        solver=SolverReport("optimal", 0.0, 0.1),
+    )
+    made = dt.datetime(2027, 1, 2, 12, tzinfo=dt.UTC)
+    StoredPlan.objects.bulk_create(
+        [
+            StoredPlan(
+                athlete=jumper,
+                number=1,
+                plan=plan_document(plan),
+                made_from_revision=2,
+                by=owner,
+                accepted=made,
+            )
+        ]
+    )
+    return jumper
+
+
+def page(client, athlete):
+    return client.get(reverse("follow", args=[athlete.pk])).content.decode()
+
+
+def test_what_training_cost_is_told_week_by_week(coach, jumper):
+    shown = page(coach, jumper)
+    assert "4 Jan 2027" in shown
+    assert "300" in shown, "5 times 60 minutes"
+    assert "No plan holds." in shown
+
+
+@pytest.mark.parametrize("name", ["load", "landings", "place-0", "place-1"])
+def test_each_chart_draws_what_was_logged(coach, jumper, name):
+    spec = coach.get(reverse("follow-chart", args=[jumper.pk, name])).json()
+    (rows,) = spec["datasets"].values()
+    assert rows
+
+
+def test_there_is_no_chart_of_another_name(coach, jumper):
+    for name in ("place-2", "place-x", "response", "nothing"):
+        assert coach.get(reverse("follow-chart", args=[jumper.pk, name])).status_code == 404
+
+
+def test_soreness_and_pain_are_for_those_who_may_see_them(jumper, planned, reader, client_of):
+    client = client_of(reader)
+    shown = page(client, jumper)
+    assert "heelbone" not in shown
+    assert "right calf" not in shown
+    assert "reasons that are not shown to you" in shown
+    assert client.get(reverse("follow-chart", args=[jumper.pk, "place-0"])).status_code == 404
+    Athlete.objects.update(health_shared=True)
+    jumper.squad.shares.update(sees_health=True)
+    shown = page(client, jumper)
+    assert "left heelbone" in shown
+    assert "right calf" in shown
+
+
+def test_reasons_to_plan_anew_are_told_and_asked_of_the_planner(coach, planned):
+    shown = page(coach, planned)
+    assert "Pain of 6 out of 10" in shown
+    assert "3 planned sessions" in shown
+    answer = coach.post(reverse("follow-plan-again", args=[planned.pk]))
+    assert answer.url == reverse("plan", args=[planned.pk])
+    asked = Asked.from_json(PlanRun.objects.get(athlete=planned).asked)
+    assert asked.start == TODAY
+    assert asked.missed == (dt.date(2027, 1, 7), dt.date(2027, 1, 14), dt.date(2027, 1, 18))
+    assert asked.what == "Planned again: missed sessions", "what speaks of health stays out of it"
+
+
+def test_only_who_may_edit_can_ask(planned, reader, client_of):
+    client = client_of(reader)
+    assert client.post(reverse("follow-plan-again", args=[planned.pk])).status_code == 404
+    assert "Work the plan out again" not in page(client, planned)
+    assert not PlanRun.objects.exists()
+
+
+def test_without_a_plan_there_is_nothing_to_work_out_anew(coach, jumper):
+    answer = coach.post(reverse("follow-plan-again", args=[jumper.pk]))
+    assert answer.status_code == 400
+    assert "make one first" in answer.content.decode()
+
+
+def test_a_fault_of_the_record_is_told_and_no_error(coach, jumper):
+    Athlete.objects.filter(pk=jumper.pk).update(text="saltus_record = 1\n")
+    answer = coach.get(reverse("follow", args=[jumper.pk]))
+    assert answer.status_code == 200
+    assert 'role="alert"' in answer.content.decode()
