@@ -2,6 +2,7 @@
 
 import base64
 import re
+import time
 
 from playwright.sync_api import expect
 
@@ -55,6 +56,50 @@ def test_a_result_that_was_not_expected_is_asked_about_and_can_be_kept(demo):
     expect(cell).to_contain_text("Not in the record yet.")
     cell.get_by_role("button", name=re.compile("^Keep it")).press("Enter")
     expect(cell.locator(".cell-state.saved")).to_be_visible()
+
+
+def stands(page, athlete, words, text):
+    """Wait until the server shows a figure: what a page sends as it goes arrives in its own time"""
+    until = time.monotonic() + 20
+    while figure(page, athlete, words).input_value() != text:
+        assert time.monotonic() < until, f"{words} of {athlete} is lost"
+        page.reload()
+
+
+def test_a_page_left_in_the_middle_of_a_figure_loses_nothing(demo):
+    page = demo.open("/")
+    next_day(page)
+    day = page.url
+    jump = "Countermovement jump.*attempt 1"
+    figure(page, "Ruben Castell", jump).fill("33.3")  # the field is not left
+    cell = page.locator("form.cell", has=figure(page, "Ruben Castell", jump))
+    expect(cell.locator(".cell-unsaved")).to_have_text("Not saved yet")
+    page.goto("/")
+    page.goto(day)
+    stands(page, "Ruben Castell", jump, "33.3")
+
+
+def test_a_figure_typed_while_another_is_under_way_is_not_lost_with_the_page(demo):
+    page = demo.open("/")
+    next_day(page)
+    day = page.url
+    jump = "Countermovement jump.*attempt "
+    held = []
+
+    def keep_the_answer(route):
+        held.append(route.fetch())
+
+    page.route("**/save/", keep_the_answer)
+    figure(page, "Sanna Lund", f"{jump}1").fill("31.1")
+    figure(page, "Sanna Lund", f"{jump}1").press("Tab")
+    figure(page, "Sanna Lund", f"{jump}2").fill("31.2")
+    while not held:
+        page.wait_for_timeout(20)  # lets the held answer come: it is saved, and nobody told
+    page.unroute("**/save/")
+    page.goto("/")
+    page.goto(day)
+    stands(page, "Sanna Lund", f"{jump}2", "31.2")
+    expect(figure(page, "Sanna Lund", f"{jump}1")).to_have_value("31.1")
 
 
 def test_one_at_a_time_on_a_phone(demo):

@@ -229,6 +229,27 @@ def test_the_same_cell_with_the_same_figures_is_no_collision(
     assert athlete.revisions.count() == 2
 
 
+def test_what_the_same_page_sent_before_is_nobody_else_s(
+    coach, client_of, editor, day, athlete, tests_on
+):
+    """The page was closed before it heard that its first figure was saved."""
+    seen = seen_in(coach, day, athlete, "cmj")
+    enter(coach, day, athlete, "cmj", seen=seen, heights_1="34,0")
+    data = {"heights.1": "34,0", "heights.2": "35", "seen": seen}
+
+    alone = coach.post(address(day, athlete, "cmj"), data)
+    assert "Somebody else wrote here" in alone.content.decode()
+    own = coach.post(address(day, athlete, "cmj"), data | {"sent": "heights.1=34%2C0&heights.2="})
+    assert own.status_code == 302
+    assert tests_on(athlete)[0].heights_m == (0.34, 0.35)
+
+    enter(client_of(editor), day, athlete, "cmj", heights_1="31")
+    data = data | {"heights.3": "36", "sent": "heights.1=34%2C0&heights.2=35"}
+    theirs = coach.post(address(day, athlete, "cmj"), data)
+    assert theirs.status_code == 409
+    assert tests_on(athlete)[0].heights_m == (0.31,)
+
+
 def test_a_change_elsewhere_in_the_record_is_kept(coach, owner, day, athlete):
     seen = seen_in(coach, day, athlete, "cmj")
     from dataclasses import replace

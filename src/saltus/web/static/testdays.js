@@ -1,5 +1,5 @@
-// Test days: moving between figures by Enter and arrows, fields that a test has no use for,
-// and the progress of uploads. Every page works without it.
+// Test days: moving between figures by Enter and arrows, what is not saved yet, fields that a
+// test has no use for, and the progress of uploads. Every page works without it.
 "use strict";
 
 function figures(form) {
@@ -31,6 +31,105 @@ document.addEventListener("keydown", (event) => {
     const next = all[all.indexOf(input) + 1];
     if (next) { event.preventDefault(); next.focus(); next.select(); }
   }
+});
+
+// What was typed and is not on record yet: each cell says so, and a page that is hidden or
+// closed still sends it. A figure sent twice is kept once; of two that are under way, the one
+// that names the other as its own ("sent") is not taken for somebody else's.
+function typedIn(form) {
+  return new URLSearchParams(figures(form).map((input) => [input.name, input.value])).toString();
+}
+
+function underWay(form) {
+  return (form.underWay || []).slice(-4);
+}
+
+function tellUnsaved(form, failed) {
+  const told = form.querySelector(".cell-unsaved");
+  if (!told) return;
+  form.classList.toggle("unsaved", Boolean(form.unsaved));
+  form.failed = Boolean(form.unsaved && failed);
+  told.hidden = !form.unsaved;
+  told.textContent = form.failed ? told.dataset.failed : told.dataset.typed;
+}
+
+function acknowledged(form, typed) {
+  form.underWay = underWay(form).filter((each) => each !== typed);
+  form.unsaved = typedIn(form) !== typed;
+  tellUnsaved(form, false);
+}
+
+function cellOf(event) {
+  const element = event.detail && event.detail.elt ? event.detail.elt : event.target;
+  return element instanceof HTMLElement ? element.closest("form.cell") : null;
+}
+
+document.addEventListener("input", (event) => {
+  const form = event.target.closest("form.cell");
+  if (!form || !event.target.hasAttribute("inputmode")) return;
+  form.unsaved = true;
+  tellUnsaved(form, false);
+});
+
+document.addEventListener("htmx:configRequest", (event) => {
+  const form = cellOf(event);
+  if (!form) return;
+  for (const each of underWay(form)) event.detail.parameters.append("sent", each);
+});
+
+document.addEventListener("htmx:beforeRequest", (event) => {
+  const form = cellOf(event);
+  if (!form) return;
+  event.detail.xhr.typed = typedIn(form);
+  form.underWay = [...underWay(form), event.detail.xhr.typed];
+});
+
+document.addEventListener("htmx:afterRequest", (event) => {
+  const form = cellOf(event);
+  if (!form || event.detail.xhr.typed === undefined) return;
+  if (event.detail.successful) acknowledged(form, event.detail.xhr.typed);
+  else tellUnsaved(form, true);
+});
+
+async function sendUnsaved(form) {
+  const typed = typedIn(form);
+  if (!form.unsaved || form.leaving || form.lastSent === typed) return;
+  const data = new FormData(form);
+  for (const each of underWay(form)) data.append("sent", each);
+  form.underWay = [...underWay(form), typed];
+  form.lastSent = typed;
+  try {
+    const answer = await fetch(form.action, {
+      method: "POST", body: new URLSearchParams(data), keepalive: true,
+      credentials: "same-origin", headers: { "HX-Request": "true" },
+    });
+    if (!answer.ok) throw new Error(answer.status);
+    const state = new DOMParser().parseFromString(await answer.text(), "text/html").querySelector(".cell-state");
+    if (state) form.querySelector(".cell-state").replaceWith(state);
+    acknowledged(form, typed);
+  } catch {
+    tellUnsaved(form, true);
+  } finally {
+    form.lastSent = undefined;
+  }
+}
+
+function sendAllUnsaved() {
+  document.querySelectorAll("form.cell").forEach(sendUnsaved);
+}
+
+document.addEventListener("visibilitychange", () => { if (document.hidden) sendAllUnsaved(); });
+window.addEventListener("pagehide", sendAllUnsaved);
+window.addEventListener("pageshow", () => {
+  document.querySelectorAll("form.cell").forEach((form) => { form.leaving = false; });
+});
+window.addEventListener("online", sendAllUnsaved);
+window.addEventListener("beforeunload", (event) => {
+  if (Array.from(document.querySelectorAll("form.cell")).some((form) => form.failed && !form.leaving)) event.preventDefault();
+});
+// A form that is sent as a page takes its figures along itself.
+document.addEventListener("submit", (event) => {
+  if (event.target.matches("form.cell[data-one]")) event.target.leaving = true;
 });
 
 // On paper stand figures, not fields; empty ones are left to the pencil.

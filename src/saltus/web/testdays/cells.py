@@ -9,7 +9,7 @@ it meanwhile, nothing is overwritten, and both versions are told.
 import datetime as dt
 import hashlib
 import json
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
@@ -176,6 +176,7 @@ def save_cell(
     units: Units,
     *,
     seen: str,
+    sent: Sequence[Mapping[str, str]] = (),
     keep: bool = False,
 ) -> Cell:
     """Save what was typed in a cell, and say how it stands.
@@ -190,11 +191,14 @@ def save_cell(
         Who typed, in which units.
     seen : str
         Token of what they saw.
+    sent : sequence of mapping
+        What the same page sent before without having heard of it, as `typed`: what stands there
+        because of that is nobody else's change.
     keep : bool
         Whether a result that was asked about is to be kept; figures that were typed since are
         asked about first.
     """
-    typed = {key: text.strip()[:40] for key, text in typed.items() if text.strip()}
+    typed = _tidy(typed)
     with transaction.atomic():
         locked = (
             Athlete.objects.select_for_update(of=("self",))
@@ -212,7 +216,8 @@ def save_cell(
         alike = typed == shown_now or same_figures
         if alike and not unfinished:
             return now
-        if seen != now.seen and not alike:
+        own = any(_stands(each, shown_now, on_record, record, day, trial, units) for each in sent)
+        if seen != now.seen and not alike and not own:
             return _with(now, typed, seen)
         wrong = ""
         if not faults:
@@ -235,6 +240,29 @@ def save_cell(
         elif unfinished:
             unfinished.delete()
         return _again(day, locked, trial, units, wrong)
+
+
+def _tidy(typed: Mapping[str, str]) -> dict[str, str]:
+    return {key: text.strip()[:40] for key, text in typed.items() if text.strip()}
+
+
+def _stands(
+    sent: Mapping[str, str],
+    shown_now: Mapping[str, str],
+    on_record: Mapping[str, float],
+    record: Record,
+    day: TestDay,
+    trial: Trial,
+    units: Units,
+) -> bool:
+    """Whether what was sent is what stands there now."""
+    typed = _tidy(sent)
+    if not typed:
+        return False
+    if typed == shown_now:
+        return True
+    values, faults = _values(record, day, trial, typed, units)
+    return not faults and _listed(values) == _listed(on_record)
 
 
 def _again(day: TestDay, athlete: Athlete, trial: Trial, units: Units, wrong: str) -> Cell:

@@ -1,6 +1,7 @@
 """Entering results: the grid for a keyboard, one athlete and one test for a phone."""
 
 from typing import Any
+from urllib.parse import parse_qsl
 from uuid import UUID
 
 from django.contrib import messages
@@ -24,6 +25,8 @@ from saltus.web.units import current_units
 __all__ = ["grid", "one", "save"]
 
 _MOST_ATTEMPTS = 12
+_MOST_SENT = 4
+"""Of what a page sent without an answer, that is looked at."""
 
 
 @login_required
@@ -138,6 +141,7 @@ def save(request: HttpRequest, day_id: int, athlete_id: UUID, key: str) -> HttpR
         user_of(request),
         current_units.get(),
         seen=request.POST.get("mine") or request.POST.get("seen", ""),
+        sent=[dict(parse_qsl(each)) for each in request.POST.getlist("sent")[-_MOST_SENT:]],
         keep="keep" in request.POST,
     )
     if request.htmx:  # type: ignore[attr-defined]
