@@ -201,6 +201,7 @@ def arguments(owner, squad, athlete, reader, editor, settings, tmp_path):
         "index": 0,
         "key": "aa",
         "table": "body_mass",
+        "kind": "countermovement_jump",
         "exercise_id": "back_squat",
         "rule_id": "week",
         "section": "budget",

@@ -1,7 +1,7 @@
 """Words of the core that pages translate at the edge: found where they are, not written twice."""
 
 from saltus.athlete.qualities import WORDS
-from saltus.record.schema import TABLES
+from saltus.record.schema import TABLES, TESTS
 from saltus.training.exercises import EQUIPMENT
 from saltus.training.method_file import load_method
 
@@ -13,6 +13,7 @@ def core_words() -> list[str]:
     fields = [field for table in TABLES for field in table.fields]
     found = [*WORDS.values()]
     found += [field.help for field in fields]
+    found += [table.help for table in TESTS.values()]
     found += [field.default_words for field in fields if field.default_words]
     found += EQUIPMENT.values()
     method = load_method()

@@ -4,9 +4,14 @@ from contextvars import ContextVar
 from dataclasses import dataclass
 
 from saltus.quantities import CENTIMETRE, INCH, POUND
+from saltus.record.fields import CM, IN, KG, LB, Unit
 from saltus.record.typed import number_typed
 
-__all__ = ["Units", "current_units", "number_typed"]
+__all__ = ["Units", "current_units", "number_typed", "without_false_digits"]
+
+_OTHER = {CM: IN, IN: CM, KG: LB, LB: KG}
+_SMALL = 10
+_SLACK = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,3 +44,34 @@ _METRIC = Units()
 
 current_units: ContextVar[Units] = ContextVar("current_units", default=_METRIC)
 """Units of the request that is being handled."""
+
+
+def without_false_digits(value: float, unit: Unit, digits: int = 2) -> str:
+    """A length or a mass as somebody typed it, or as finely as it can have been measured.
+
+    15.6 in are 39.624 cm: whoever reads centimetres reads 39.6, and whoever typed 39.62 cm
+    reads that. What is round in neither unit was worked out, and is told to a tenth too.
+
+    Parameters
+    ----------
+    value : float
+        In `unit`.
+    unit : Unit
+        CM, IN, KG or LB.
+    digits : int
+        So many are shown of what was typed in this unit.
+    """
+    other = _OTHER[unit]
+    converted = other.from_si(unit.to_si(value))
+    if unit == IN and _is_round(value * 8):
+        digits = 3  # 27 1/8
+    typed_here = _is_round(value * 10**digits)
+    typed_there = any(_is_round(converted * parts) for parts in (8, 10))
+    if (not typed_here or (typed_there and not _is_round(value * 10))) and abs(value) >= _SMALL:
+        digits = 1
+    text = f"{value:.{digits}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
+
+
+def _is_round(value: float) -> bool:
+    return abs(value - round(value)) < _SLACK

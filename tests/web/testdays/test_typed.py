@@ -56,3 +56,23 @@ def test_units_have_their_signs():
         "lb",
         "",
     ]
+
+
+@pytest.mark.parametrize(
+    ("text", "typed_in", "quantity", "read_in", "shown_as"),
+    [
+        ("15.6", IMPERIAL, Quantity.LENGTH, METRIC, "39.6"),  # 39.624 cm
+        ("15 1/2", IMPERIAL, Quantity.LENGTH, METRIC, "39.4"),  # 39.37 cm
+        ("40", METRIC, Quantity.LENGTH, IMPERIAL, "15.7"),  # 15.748 in
+        ("39.62", METRIC, Quantity.LENGTH, METRIC, "39.62"),
+        ("27 1/8", IMPERIAL, Quantity.LENGTH, IMPERIAL, "27.125"),
+        ("15 1/4", IMPERIAL, Quantity.LENGTH, IMPERIAL, "15.25"),
+        ("80", METRIC, Quantity.MASS, IMPERIAL, "176.4"),
+        ("1.25", METRIC, Quantity.MASS, METRIC, "1.25"),
+        ("2.5", IMPERIAL, Quantity.MASS, METRIC, "1.13"),
+    ],
+)
+def test_a_converted_figure_claims_no_more_than_was_measured(
+    text, typed_in, quantity, read_in, shown_as
+):
+    assert shown(to_si(text, quantity, typed_in), quantity, read_in) == shown_as

@@ -60,7 +60,7 @@ class WhatIfForm(forms.Form):
             max_value=high,
             initial=0,
             required=False,
-            widget=_Slider(attrs={"step": 1, "data-unit": unit}),
+            widget=_Slider(attrs={"step": 1, "data-unit": unit, "list": "no-change"}),
         )
 
     @property

@@ -7,13 +7,15 @@ from django.utils import dateformat, formats
 from django.utils.translation import gettext as _
 
 from saltus.record.editing import RawRow
-from saltus.record.fields import Field, Kind, Table, Unit
+from saltus.record.fields import CM, IN, KG, LB, Field, Kind, Table, Unit
 from saltus.web.editing.words import choice, label
-from saltus.web.units import current_units
+from saltus.web.units import current_units, without_false_digits
 
 __all__ = ["facts", "given", "number", "text_of", "unit_for"]
 
 _DIGITS = 6
+_DIGITS_OF_A_LENGTH = 3
+"""Such as 1.125 kg: of a length or a mass that somebody typed so."""
 
 
 def unit_for(table: Table, field: Field, row: RawRow) -> Unit | None:
@@ -39,6 +41,8 @@ def number(value: float, have: Unit | None, want: Unit | None) -> str:
     """A number in the unit that is wanted, as short as it can be."""
     if have is not None and want is not None and have != want:
         value = want.from_si(have.to_si(value))
+    if want in (CM, IN, KG, LB):
+        return without_false_digits(value, want, _DIGITS_OF_A_LENGTH)
     return f"{value:.{_DIGITS}g}" if abs(value) < 10**_DIGITS else str(value)
 
 

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from saltus.web.editing import history, views
+from saltus.web.editing import adding, history, views
 
 urlpatterns = [
     path("athletes/<uuid:athlete_id>/record/", views.record, name="record"),
@@ -12,6 +12,10 @@ urlpatterns = [
         "athletes/<uuid:athlete_id>/record/history/<int:number>/",
         history.revision,
         name="record-revision",
+    ),
+    path("athletes/<uuid:athlete_id>/record/test/add/", adding.choose_test, name="test-choose"),
+    path(
+        "athletes/<uuid:athlete_id>/record/test/add/<slug:kind>/", adding.add_test, name="test-add"
     ),
     path("athletes/<uuid:athlete_id>/record/<slug:table>/", views.part, name="record-part"),
     path("athletes/<uuid:athlete_id>/record/<slug:table>/add/", views.add_row, name="record-add"),

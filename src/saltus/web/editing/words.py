@@ -59,7 +59,10 @@ PARTS: dict[str, tuple[Promise, Promise]] = {
         _l("Cautions agreed to"),
         _l("By the athlete or, for a minor, by a guardian too."),
     ),
-    "test": (_l("Tests"), _l("What was measured. New results are entered on a test day.")),
+    "test": (
+        _l("Tests"),
+        _l("What was measured. Those of several athletes are entered on a test day."),
+    ),
     "session": (_l("Log"), _l("Sessions that were done.")),
 }
 """Title and a sentence for each table, in the order of the page."""

@@ -26,7 +26,7 @@ from saltus.web.models import Athlete, TestDay, UnfinishedResult, User
 from saltus.web.records import change_record, record_of
 from saltus.web.testdays.expected import questions
 from saltus.web.testdays.typed import shown, sign_of, to_si
-from saltus.web.testdays.words import column_label, column_name, trial_title
+from saltus.web.testdays.words import column_label, column_short, trial_title
 from saltus.web.units import Units
 
 __all__ = ["Cell", "Figure", "State", "cell_of", "save_cell", "trial_of", "trials_of"]
@@ -48,7 +48,7 @@ class State(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """One input: its column, what stands in it, and how it is called."""
+    """One input: its column, what stands in it, and how it is called, whole and in short."""
 
     column: Column
     text: str
@@ -144,7 +144,7 @@ def cell_of(
             if unfinished
             else _text(values.get(column.key), column, units),
             column_label(column, units),
-            column_name(column),
+            column_short(column),
             sign_of(column.quantity, units),
         )
         for column in columns

@@ -16,7 +16,7 @@ from saltus.web.models import Athlete
 from saltus.web.testdays.typed import shown, sign_of
 from saltus.web.units import Units
 
-__all__ = ["knowledge_of", "questions"]
+__all__ = ["knowledge_of", "questions", "questions_about"]
 
 _MOST_REMEMBERED = 100
 _remembered: dict[str, Knowledge] = {}
@@ -57,6 +57,36 @@ def questions(
     athlete: Athlete, record: Record, trial: Trial, test: Observation, units: Units
 ) -> dict[int, list[str]]:
     """Sentences about results that were not expected, by place of the attempt from 1."""
+    return questions_about(
+        athlete,
+        record,
+        test,
+        units,
+        derived=trial.way in ("touched", "flight", "frames"),
+        estimated=trial.kind != "maximum",
+    )
+
+
+def questions_about(
+    athlete: Athlete,
+    record: Record,
+    test: Observation,
+    units: Units,
+    *,
+    derived: bool,
+    estimated: bool,
+) -> dict[int, list[str]]:
+    """The same of any test.
+
+    Parameters
+    ----------
+    athlete, record, test, units
+        Whose, what is known, what came of it, and in whose units to speak of it.
+    derived : bool
+        Whether a height was worked out from what was read off.
+    estimated : bool
+        Whether a maximum was, from a set or from bar speeds.
+    """
     try:
         found = expectations(record.person, knowledge_of(athlete, record, test.date), test)
     except SaltusError:
@@ -64,11 +94,12 @@ def questions(
     asked: dict[int, list[str]] = {}
     for each in found:
         if each.excess:
-            asked.setdefault(each.attempt, []).append(_question(each, trial, units))
+            sentence = _question(each, units, derived=derived, estimated=estimated)
+            asked.setdefault(each.attempt, []).append(sentence)
     return asked
 
 
-def _question(each: Expectation, trial: Trial, units: Units) -> str:
+def _question(each: Expectation, units: Units, *, derived: bool, estimated: bool) -> str:
     quantity = _QUANTITIES[each.unit]
 
     def figure(value: float) -> str:
@@ -82,8 +113,8 @@ def _question(each: Expectation, trial: Trial, units: Units) -> str:
         "high": figure(each.high),
         "unit": sign_of(quantity, units),
     }
-    derived = trial.way in ("touched", "flight", "frames") and each.unit == "m"
-    estimated = each.kind is ReadingKind.SQUAT_MAXIMUM and trial.kind != "maximum"
+    derived = derived and each.unit == "m"
+    estimated = estimated and each.kind is ReadingKind.SQUAT_MAXIMUM
     if each.excess > 0:
         off = _("%(far)s %(unit)s above what was expected (%(low)s to %(high)s)")
     else:

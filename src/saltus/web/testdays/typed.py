@@ -3,7 +3,7 @@
 from saltus.errors import UsageError
 from saltus.record.fields import CM, IN, KG, LB, MS, Unit
 from saltus.record.trials import Quantity
-from saltus.web.units import Units, number_typed
+from saltus.web.units import Units, number_typed, without_false_digits
 
 __all__ = ["shown", "sign_of", "to_si"]
 
@@ -58,5 +58,7 @@ def shown(value: float, quantity: Quantity, units: Units, *, digits: int | None 
     number = value if unit is None else unit.from_si(value)
     if digits is not None:
         return f"{number:.{digits}f}"
+    if unit is not None and quantity in (Quantity.LENGTH, Quantity.MASS):
+        return without_false_digits(number, unit, _DIGITS[quantity])
     text = f"{number:.{_DIGITS[quantity]}f}"
     return text.rstrip("0").rstrip(".") if "." in text else text

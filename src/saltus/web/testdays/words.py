@@ -17,6 +17,7 @@ __all__ = [
     "LIFTS",
     "column_label",
     "column_name",
+    "column_short",
     "default_warm_up",
     "how_words",
     "objection_words",
@@ -82,6 +83,18 @@ _NAMES = {
 }
 
 
+_SHORT = {
+    "touched": lazy("touched"),
+    "flight": lazy("flight"),
+    "contacts": lazy("contact"),
+    "reserve": lazy("left"),
+    "peak": lazy("peak"),
+    "mass": lazy("mass"),
+    "standing_reach": lazy("reach"),
+}
+"""Names that are too long to stand in a small field."""
+
+
 def trial_title(trial: Trial, units: Units) -> str:
     """What a coach calls a test: "Squat jump +20 kg, mat"."""
     title = str(KINDS[trial.kind])
@@ -118,6 +131,13 @@ def column_name(column: Column) -> str:
     if column.name == "force_at":
         return _("force at %(ms)s ms") % {"ms": column.attempt}
     return str(_NAMES[column.name])
+
+
+def column_short(column: Column) -> str:
+    """The same, short enough to stand in a small field."""
+    if column.name == "force_at":
+        return _("%(ms)s ms") % {"ms": column.attempt}
+    return str(_SHORT[column.name]) if column.name in _SHORT else column_name(column)
 
 
 def column_label(column: Column, units: Units) -> str:
