@@ -68,8 +68,8 @@ class SessionTold:
     note: str
     """Minutes, landings, and whether it was settled by hand."""
     items: tuple[ItemTold, ...]
-    short: tuple[tuple[str, str], ...]
-    """The main exercises, with their sets."""
+    short: tuple[tuple[str, str, str], ...]
+    """The main exercises, with their sets, and their load or height where there is one."""
     more: str
     """How many more there are, in words."""
     without: tuple[str, ...]
@@ -171,7 +171,7 @@ class _Teller:
         session, old = by_date.get(date), self.old.get(date)
         gone = ""
         if session is None and old is not None:
-            gone = ", ".join(name for name, _sets in self.short(old)[0])
+            gone = ", ".join(name for name, _sets, _load in self.short(old)[0])
         return Day(
             date=date,
             iso=date.isoformat(),
@@ -214,7 +214,7 @@ class _Teller:
             editable=self.editable and session.date >= max(self.plan.start, self.today),
         )
 
-    def short(self, session: Session) -> tuple[tuple[tuple[str, str], ...], int]:
+    def short(self, session: Session) -> tuple[tuple[tuple[str, str, str], ...], int]:
         """The main things of a session, and how many more there are."""
         exercises = self.method.exercises
         working = [
@@ -224,7 +224,12 @@ class _Teller:
             or exercises[item.exercise].place is not Place.PREPARATION
         ]
         told = tuple(
-            (exercise_name(item.exercise, self.method), f"{item.sets} × {item.reps}")
+            (
+                exercise_name(item.exercise, self.method),
+                f"{item.sets} × {item.reps}",
+                load_words(item.load_kg, self.units, self.record.gym)
+                or height_words(item, self.units),
+            )
             for item in working[:_IN_SHORT]
         )
         return told, len(working) - len(told)
