@@ -101,7 +101,7 @@ def _fill(athletes: int, assessed: int) -> tuple[str, str, list[str]]:
     from django.contrib.auth import BACKEND_SESSION_KEY, HASH_SESSION_KEY, SESSION_KEY
     from django.utils import timezone
 
-    from saltus.athlete.assess import assess
+    from saltus.record.known import assess_record
     from saltus.training.document import plan_document
     from saltus.training.method_file import load_method
     from saltus.training.planner import make_plan
@@ -119,7 +119,7 @@ def _fill(athletes: int, assessed: int) -> tuple[str, str, list[str]]:
         athlete = add_athlete(squad, record, coach, group=f"group {number % 8}")
         keys.append(str(athlete.pk))
         if plan is None:
-            found = assess(record.person, record.observations, blocks=record.blocks)
+            found = assess_record(record)
             start = today - dt.timedelta(days=14 + today.weekday())
             situation = record.situation_from(start)
             plan = plan_document(make_plan(record.person, found, situation, load_method(None)))

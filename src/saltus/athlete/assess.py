@@ -12,11 +12,12 @@ from saltus.athlete.drop_jumps import best_drop
 from saltus.athlete.goal import outlook
 from saltus.athlete.health import Pain, Restriction
 from saltus.athlete.history import TrainingBlock
+from saltus.athlete.known import Known, known_of
 from saltus.athlete.maxima import maxima_kg
 from saltus.athlete.next_test import next_tests
 from saltus.athlete.observations import Jump, JumpStyle, Observation
 from saltus.athlete.person import Person
-from saltus.athlete.posterior import Posterior, Problem, fit
+from saltus.athlete.posterior import Posterior
 from saltus.athlete.postures import (
     bottom_force_n_kg,
     bottom_force_rate_n_s_kg,
@@ -27,12 +28,10 @@ from saltus.athlete.prior import Constant, State
 from saltus.athlete.profile_fit import force_velocity_profile
 from saltus.athlete.pushoff import Start
 from saltus.athlete.qualities import Quality
-from saltus.athlete.usable import usable_tests
 from saltus.athlete.worth import DECIDED, expected_gains, limiting, what_if, worths
-from saltus.errors import TestError
 from saltus.quantities import Estimate
 
-__all__ = ["assess", "assess_posterior", "latest_day", "quality_draws"]
+__all__ = ["assess", "assess_known", "assess_posterior", "quality_draws"]
 
 
 def assess(
@@ -75,18 +74,33 @@ def assess(
     TestError
         If the goal cannot be used; the sentence says why.
     """
-    on = on or latest_day(person, observations)
-    usable, left_out = usable_tests(observations)
-    posterior = fit(Problem(person, usable, blocks, on))
-    assessment = assess_posterior(
-        posterior,
-        usable,
+    return assess_known(
+        known_of(person, observations, blocks=blocks, on=on),
         goal=goal,
         pains=pains,
         restrictions=restrictions,
         decided=decided,
     )
-    return replace(assessment, cautions=(*assessment.cautions, *left_out))
+
+
+def assess_known(
+    known: Known,
+    *,
+    goal: Goal | None = None,
+    pains: Sequence[Pain] = (),
+    restrictions: Sequence[Restriction] = (),
+    decided: float = DECIDED,
+) -> Assessment:
+    """The same from what is known already; the cautions tell the tests that were left out."""
+    assessment = assess_posterior(
+        known.posterior,
+        known.usable,
+        goal=goal,
+        pains=pains,
+        restrictions=restrictions,
+        decided=decided,
+    )
+    return replace(assessment, cautions=(*assessment.cautions, *known.left_out))
 
 
 def assess_posterior(
@@ -135,20 +149,6 @@ def assess_posterior(
         ),
         cautions=cautions(person, posterior, pains),
     )
-
-
-def latest_day(person: Person, observations: Sequence[Observation]) -> dt.date:
-    """The day of the latest test, or of the latest weighing without tests.
-
-    Raises
-    ------
-    TestError
-        If there is neither.
-    """
-    days = [o.date for o in observations] or [m.date for m in person.body_masses]
-    if not days:
-        raise TestError(f"{person.name} has neither a test nor a body mass on record.")
-    return max(days)
 
 
 def quality_draws(posterior: Posterior, date_index: int = -1) -> dict[Quality, np.ndarray]:

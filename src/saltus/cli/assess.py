@@ -39,10 +39,9 @@ def assess(
 ) -> None:
     """Tell which quality limits the jump, what each is worth, and which test to do next."""
     import saltus.record as records
-    from saltus.athlete.assess import assess_posterior, latest_day
-    from saltus.athlete.posterior import Problem, fit
     from saltus.athlete.worth import what_if as what_if_athlete
     from saltus.errors import UsageError
+    from saltus.record.known import assessment_of, posterior_of
 
     factors, mass_change_kg = _changes(what_if)
 
@@ -51,17 +50,8 @@ def assess(
     except ValueError as error:
         raise UsageError(f"--on {on} is no date: write it as 2026-11-25.") from error
     athlete = records.read(record)
-    person, observations = athlete.person, athlete.observations
-    day = day or latest_day(person, observations)
-    posterior = fit(Problem(person, observations, athlete.blocks, day))
-    assessment = assess_posterior(
-        posterior,
-        observations,
-        goal=athlete.goal,
-        pains=athlete.pains,
-        restrictions=athlete.restrictions,
-        decided=decided,
-    )
+    known = posterior_of(athlete, on=day)
+    assessment = assessment_of(athlete, known, decided=decided)
     supposed = None
     if what_if:
         if mass_change_kg and assessment.body_mass is None:
@@ -69,7 +59,7 @@ def assess(
                 "Figures about body mass are left out for minors and where the date of birth is "
                 "not on record."
             )
-        supposed = what_if_athlete(posterior, factors, mass_change_kg=mass_change_kg)
+        supposed = what_if_athlete(known.posterior, factors, mass_change_kg=mass_change_kg)
     if as_json:
         import json
 

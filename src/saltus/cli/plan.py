@@ -40,8 +40,8 @@ def plan(
 ) -> None:
     """Lay out a dated programme to the day that counts, in loads that this gym can make."""
     import saltus.record as records
-    from saltus.athlete.assess import assess
     from saltus.errors import UsageError
+    from saltus.record.known import assess_record
     from saltus.training.method_file import load_method
     from saltus.training.planner import make_plan
     from saltus.training.replan import replan
@@ -51,14 +51,7 @@ def plan(
     athlete = records.read(record)
     rules = load_method(method or athlete.method_path)
     situation = athlete.situation if first is None else athlete.situation_from(first)
-    assessment = assess(
-        athlete.person,
-        athlete.observations,
-        blocks=athlete.blocks,
-        goal=athlete.goal,
-        pains=athlete.pains,
-        restrictions=athlete.restrictions,
-    )
+    assessment = assess_record(athlete, method=rules)
     known = _known_plan(current or athlete.plan_path, rules)
     if known is None:
         if skipped:

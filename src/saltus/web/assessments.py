@@ -12,25 +12,37 @@ from django.utils import timezone
 from numpy.typing import NDArray
 
 import saltus
-from saltus.athlete.assess import assess_posterior, latest_day
 from saltus.athlete.cautions import about_pain
 from saltus.athlete.change import Change, change_since, compared_with
 from saltus.athlete.document import assessment_document
-from saltus.athlete.posterior import Posterior, Problem, fit
+from saltus.athlete.known import Known
+from saltus.athlete.posterior import Posterior
 from saltus.athlete.prior import Constant
 from saltus.athlete.provenance import provenance_document
 from saltus.athlete.timeline import timeline_document
-from saltus.athlete.usable import usable_tests
+from saltus.record import Record
 from saltus.record.about import about
+from saltus.record.known import assessment_of, posterior_of
+from saltus.web.methods.using import method_of
 from saltus.web.models import Athlete, StoredAssessment
 from saltus.web.records import record_of
 
-__all__ = ["assess_now", "basis", "inputs_of", "kept_draws", "latest", "stored", "up_to_date"]
+__all__ = [
+    "assess_now",
+    "basis",
+    "inputs_of",
+    "kept_draws",
+    "known_of",
+    "latest",
+    "stored",
+    "up_to_date",
+]
 
-_SHAPE = 3
+_SHAPE = 4
 """Of what is kept; to be raised with every change of it, or pages look for what is not there."""
 
 _DRAWS_KEPT = 400
+_LOG = "session"
 _locks: "weakref.WeakValueDictionary[uuid.UUID, _Lock]" = weakref.WeakValueDictionary()
 _locks_lock = threading.Lock()
 
@@ -48,9 +60,25 @@ def basis() -> list[str]:
 
 
 def inputs_of(athlete: Athlete) -> str:
-    """Hash of everything that the assessment of an athlete depends on, the day included."""
-    parts = (*basis(), athlete.text)
+    """Hash of everything that the assessment of an athlete depends on, the day included.
+
+    The squad's method says what the exercises of a log are for; without a log it says nothing.
+    """
+    parts = [*basis(), athlete.text]
+    if _LOG in athlete.text and athlete.squad.method is not None:
+        parts.append(athlete.squad.method.whole_text)
     return hashlib.sha256("\0".join(parts).encode()).hexdigest()
+
+
+def known_of(athlete: Athlete, record: Record) -> Known:
+    """The posterior of an athlete, the log read by the method that the squad uses.
+
+    Raises
+    ------
+    SaltusError
+        If the record cannot be assessed, or the method has faults.
+    """
+    return posterior_of(record, method=method_of(athlete.squad) if record.log else None)
 
 
 def stored(athlete: Athlete) -> StoredAssessment | None:
@@ -74,22 +102,13 @@ def assess_now(athlete: Athlete) -> StoredAssessment:
         If the record cannot be assessed; the sentence says why.
     """
     record = record_of(athlete)
-    tests, left_out = usable_tests(record.observations)
-    on = latest_day(record.person, tests)
-    posterior = fit(Problem(record.person, tests, record.blocks, on))
-    assessment = assess_posterior(
-        posterior,
-        tests,
-        goal=record.goal,
-        pains=record.pains,
-        restrictions=record.restrictions,
-    )
-    document: dict[str, Any] = assessment_document(assessment)
+    known = known_of(athlete, record)
+    posterior, on = known.posterior, known.posterior.dates[-1]
+    document: dict[str, Any] = assessment_document(assessment_of(record, known))
     document["history"] = timeline_document(posterior)
     document["provenance"] = provenance_document(posterior)
     document["about"] = about(record)
     document["revision"], document["shape"] = athlete.revision, _SHAPE
-    document["cautions"] += left_out
     document["health_cautions"] = about_pain(record.pains, on)
     since = compared_with(posterior, record.blocks)
     document["change"] = None if since is None else _change(change_since(posterior, since))

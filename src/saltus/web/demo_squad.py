@@ -20,13 +20,13 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from saltus import record as records
-from saltus.athlete.assess import assess
 from saltus.record import Record
 from saltus.record.entries import RecordedTest
 from saltus.record.example.folder import member_files, write_recording
 from saltus.record.example.squad import SQUAD, Member
 from saltus.record.example.truth import Athlete as InventedAthlete
 from saltus.record.example.year import logged, moved, weeks_since
+from saltus.record.known import assess_record
 from saltus.record.recorded import read_options
 from saltus.record.trials import Trial
 from saltus.recordings.recording import Recording
@@ -164,14 +164,7 @@ def _store_recording(
 def _lay_plan(athlete: Athlete, record: Record, coach: User, today: dt.date) -> Any:
     """Lay the plan that the athlete has been training by."""
     begun = today - dt.timedelta(days=today.weekday(), weeks=_PLAN_WEEKS_AGO)
-    assessment = assess(
-        record.person,
-        record.observations,
-        blocks=record.blocks,
-        goal=record.goal,
-        pains=record.pains,
-        restrictions=record.restrictions,
-    )
+    assessment = assess_record(record)
     plan = make_plan(
         record.person,
         assessment,

@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 
 from saltus.web import assessments
-from saltus.web.models import Athlete, StoredAssessment
+from saltus.web.models import Athlete, MethodCopy, StoredAssessment
 from saltus.web.records import add_athlete, change_record
 
 pytestmark = pytest.mark.django_db
@@ -48,7 +48,7 @@ def test_nothing_is_computed_and_the_record_not_read_with_a_kept_assessment(
     def refuse(*args, **more):
         raise AssertionError("computed or parsed")
 
-    monkeypatch.setattr("saltus.web.assessments.fit", refuse)
+    monkeypatch.setattr("saltus.web.assessments.posterior_of", refuse)
     monkeypatch.setattr("saltus.web.athletes.views.record_of", refuse)
 
     with django_assert_max_num_queries(9):
@@ -207,7 +207,7 @@ def test_a_fault_of_ours_is_said_and_noted(coach, tested, monkeypatch, caplog):
     def fail(*args, **more):
         raise FloatingPointError("no")
 
-    monkeypatch.setattr("saltus.web.assessments.fit", fail)
+    monkeypatch.setattr("saltus.web.assessments.posterior_of", fail)
 
     html = page(coach, tested, "athlete-assessment", headers=HTMX).content.decode()
 
@@ -239,3 +239,14 @@ def test_without_tests_the_first_thing_is_to_test(coach, squad, owner):
     assert "Test first" in html
     assert "No test says anything of this yet" in html
     assert 'name="body_mass"' not in html  # the age is not known
+
+
+def test_what_is_kept_depends_on_the_method_only_where_there_is_a_log(tested, owner):
+    def inputs_with(text):
+        copy = MethodCopy.objects.create(owner=owner, name="own", text=text)
+        tested.squad.method = copy
+        return assessments.inputs_of(tested)
+
+    assert inputs_with("name = 'one'") == inputs_with("name = 'two'")
+    tested.text += "\n[[session]]\ndate = 2026-11-01\n"
+    assert inputs_with("name = 'one'") != inputs_with("name = 'two'")

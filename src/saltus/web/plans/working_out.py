@@ -19,17 +19,16 @@ from django.db import close_old_connections, connection, transaction
 from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
-from saltus.athlete.assess import assess
 from saltus.athlete.assessment import Assessment
-from saltus.athlete.usable import usable_tests
 from saltus.errors import SaltusError, UsageError
 from saltus.record import Record
+from saltus.record.known import assessment_of
 from saltus.training.audit import audit
 from saltus.training.document import pins_document, read_pins
 from saltus.training.method import Method
 from saltus.training.pins import with_pins
 from saltus.training.plan import Pin, Plan, Week
-from saltus.web.assessments import inputs_of
+from saltus.web.assessments import inputs_of, known_of
 from saltus.web.methods.using import copy_read
 from saltus.web.models import Athlete, PlanRun, StoredPlan, User
 from saltus.web.plans.stored import earlier_weeks, held, plan_of, propose, proposed
@@ -334,15 +333,7 @@ def assessed(athlete: Athlete, record: Record) -> Assessment:
     inputs = inputs_of(athlete)
     found = _kept.get(inputs)
     if found is None:
-        tests, _left_out = usable_tests(record.observations)
-        found = assess(
-            record.person,
-            tests,
-            blocks=record.blocks,
-            goal=record.goal,
-            pains=record.pains,
-            restrictions=record.restrictions,
-        )
+        found = assessment_of(record, known_of(athlete, record))
         while len(_kept) >= _KEPT_AT_MOST:
             _kept.pop(next(iter(_kept)), None)
         _kept[inputs] = found
