@@ -1,12 +1,12 @@
 """The training already done, as far as the model uses it."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from saltus.athlete.qualities import Quality
 
-__all__ = ["BLOCK_WEEKS", "TrainingBlock"]
+__all__ = ["BLOCK_WEEKS", "TrainingBlock", "dose_weeks"]
 
 BLOCK_WEEKS = 6.0
 """Weeks of one ordinary training block (common practice: four to eight)."""
@@ -34,3 +34,16 @@ class TrainingBlock:
         first = max(self.start, start)
         last = min(self.end + dt.timedelta(days=1), end)
         return max((last - first).days, 0) / 7
+
+
+def dose_weeks(
+    blocks: Iterable[TrainingBlock], start: dt.date, end: dt.date
+) -> dict[Quality, float]:
+    """Weeks of an ordinary dose that each quality got after `start` and up to `end`."""
+    weeks: dict[Quality, float] = {}
+    for block in blocks:
+        within = block.weeks_within(start, end)
+        for quality, share in block.emphasis.items():
+            if within > 0:
+                weeks[quality] = weeks.get(quality, 0.0) + share * within
+    return weeks

@@ -12,11 +12,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from saltus.athlete.history import TrainingBlock
+from saltus.athlete.history import TrainingBlock, dose_weeks
 from saltus.athlete.person import Person
-from saltus.athlete.prior import N_STATE, Constant, Prior, State
+from saltus.athlete.prior import N_STATE, RESPONSE, Constant, Prior, State
 from saltus.athlete.qualities import Quality
-from saltus.athlete.response import drift
+from saltus.athlete.response import TRAINED, drift, drift_slopes
 
 __all__ = ["Trajectory"]
 
@@ -57,11 +57,17 @@ class Trajectory:
         self._steps = [
             _Step(
                 weeks=(after - before).days / 7,
-                dose_weeks=_dose_weeks(blocks, before, after),
+                dose_weeks=dose_weeks(blocks, before, after),
                 log_mass_change=float(np.log(person.mass_kg(after) / person.mass_kg(before))),
             )
             for before, after in zip(self.dates, self.dates[1:], strict=False)
         ]
+
+        self._root_weeks = np.sqrt([step.weeks for step in self._steps])
+        self._all_dose_weeks = {
+            quality: np.array([step.dose_weeks.get(quality, 0.0) for step in self._steps])
+            for quality in {q for step in self._steps for q in step.dose_weeks}
+        }
 
     @property
     def size(self) -> int:
@@ -90,14 +96,52 @@ class Trajectory:
             states[:, i + 1] = after
         return states
 
+    def pulled_back(
+        self,
+        states: NDArray[np.float64],
+        constants: NDArray[np.float64],
+        by_state: NDArray[np.float64],
+        by_constant: NDArray[np.float64],
+    ) -> NDArray[np.float64]:
+        """Slope of a function in the unknowns, from its slopes in states and constants.
 
-def _dose_weeks(
-    blocks: Sequence[TrainingBlock], before: dt.date, after: dt.date
-) -> dict[Quality, float]:
-    weeks: dict[Quality, float] = {}
-    for block in blocks:
-        within = block.weeks_within(before, after)
-        for quality, share in block.emphasis.items():
-            if within > 0:
-                weeks[quality] = weeks.get(quality, 0.0) + share * within
-    return weeks
+        Parameters
+        ----------
+        states : ndarray, shape (n, k, 5)
+            Log-qualities at every date, from :meth:`states`.
+        constants : ndarray, shape (n, 19)
+            From :meth:`constants`.
+        by_state, by_constant : ndarray, shapes of the two
+            Slopes of the function there.
+
+        Returns
+        -------
+        ndarray, shape (n, size)
+            By the chain rule from the last date to the first.
+        """
+        n, k, _ = states.shape
+        carried = by_state.copy()
+        constant = by_constant.copy()
+        if self._all_dose_weeks:
+            slopes = drift_slopes(
+                states[:, :-1], constants, self._all_dose_weeks, self.prior.training_years
+            )
+            for i in range(k - 2, -1, -1):
+                after = carried[:, i + 1]
+                carried[:, i] += after + np.einsum("nj,njl->nl", after, slopes.by_state[:, i])
+            moved = carried[:, 1:]
+            constant[:, Constant.SEGMENT] += np.sum(
+                moved[..., State.TORQUE] * slopes.by_segment, axis=1
+            )
+            for quality, slope in slopes.by_response.items():
+                constant[:, RESPONSE[quality]] += np.sum(
+                    moved[..., TRAINED[quality]] * slope, axis=1
+                )
+        else:
+            carried = np.cumsum(carried[:, ::-1], axis=1)[:, ::-1]
+        whole = np.empty((n, self.size))
+        innovations = whole[:, : N_STATE * k].reshape(n, k, N_STATE)
+        innovations[:, 0] = self.prior.state_sd * carried[:, 0]
+        innovations[:, 1:] = self.prior.walk_sd * self._root_weeks[:, None] * carried[:, 1:]
+        whole[:, N_STATE * k :] = self.prior.constant_sd * constant
+        return whole
