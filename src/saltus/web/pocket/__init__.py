@@ -1,0 +1,1 @@
+"""The pocket page: what an athlete sees and enters on a phone."""

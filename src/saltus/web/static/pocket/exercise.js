@@ -1,0 +1,203 @@
+// One exercise at a time: what is next, done in two taps, with the rest after it.
+
+import { announce, copy, number, word } from "./page.js";
+import { clock } from "./rest.js";
+import { fullSheet, hurtsSheet, quickSheet, skipSheet } from "./sheets.js";
+import { setTold, what } from "./told.js";
+import { told } from "./units.js";
+
+const path = (session, ...rest) => ["/session", session.id, ...rest].join("/");
+const LONGER_S = 30;
+
+function platesTold({ plates, load_kg, load_words }) {
+  if (!load_kg) return null;
+  if (!plates) return load_words ?? null;
+  return plates.length ? word("each-side", { plates: plates.map((each) => number(each)).join(" + ") }) : word("bar-only");
+}
+
+function lastTold(item) {
+  return item.last?.length ? word("last-time", { sets: [].concat(item.last).join(", ") }) : null;
+}
+
+const shown = (value) => value !== null && value !== undefined;
+
+// A line of a set, its state beside it.
+export function setLine(entry, place, change, name = null) {
+  const line = copy("set", {
+    text: { told: (name ? `${name}: ` : "") + setTold(entry.data), note: entry.data.note },
+    set: { change: { ariaLabel: word("change-set", { place: number(place) }) } },
+    act: { change },
+  });
+  line.querySelector("[data-set=mark]").dataset.entry = entry.id;
+  return line;
+}
+
+export function exercise(app, session, at, sheet = null) {
+  const { done, items } = session;
+  const { item, sets, skip, next } = done.items[at];
+  const again = (with_ = null) => {
+    app.busy = Boolean(with_);
+    app.show(exercise(app, app.session(session.id), at, with_), { focus: !with_ });
+  };
+  const onward = done.items.findIndex((each, i) => i > at && !each.done);
+  const any = onward < 0 ? done.items.findIndex((each, i) => i !== at && !each.done) : onward;
+  const complete = skip || next.stop || sets.length >= next.sets;
+  const open = !sheet && !complete;
+  const future = session.date > app.today;
+
+  async function keep(data, replaces = null) {
+    const entry = await app.add(session, "set", {
+      exercise: item.exercise, item: item.item, number: sets.length + 1, missed: 0,
+      ...data, ...(replaces ? { replaces: replaces.id, number: replaces.data.number } : {}),
+    });
+    const now = app.session(session.id).done.items[at];
+    if (!replaces && session.date === app.today) {
+      if (!now.done && item.rest_s) app.rest.begin(session.id, at, item.rest_s, Date.parse(entry.at));
+      else if (now.done && item.rest_s) app.rest.begin(session.id, at, item.rest_s, Date.parse(entry.at));
+    }
+    again();
+    announce([word("kept", { place: number(sets.length + (replaces ? 0 : 1)) }), now.next.why].filter(Boolean).join(" "));
+  }
+
+  const planned = {
+    reps: next.reps, load_kg: next.load_kg, box_m: next.box_m, drop_m: next.drop_m,
+  };
+  const asks = item.asks ?? [];
+  const doNow = () => {
+    const asked = ["reserve", "landing", "speed", "jump", "contact"].some((each) => asks.includes(each));
+    if (asked) again("quick");
+    else keep(planned);
+  };
+
+  const sheets = {
+    quick: () => quickSheet(app, { item, planned, heading: what(planned), keep, back: () => again(), other: () => again("full") }),
+    full: () => fullSheet(app, { item, start: planned, keep, back: () => again() }),
+    skip: () => skipSheet({
+      back: () => again(),
+      keep: async (why) => {
+        await app.add(session, "skip", { exercise: item.exercise, item: item.item, why });
+        if (any >= 0) app.go(path(session, "exercise", any));
+        else again();
+      },
+    }),
+    hurts: () => hurtsSheet(app, {
+      chosen: done.before?.data.pain ?? [],
+      back: () => again(),
+      keep: async (pain) => {
+        const { sleep_hours = null, soreness = [] } = done.before?.data ?? {};
+        await app.add(session, "before", { sleep_hours, soreness, pain });
+        again();
+      },
+    }),
+  };
+  if (sheet?.change) {
+    sheets.change = () => fullSheet(app, {
+      item, start: sheet.change.data, old: sheet.change,
+      keep: (data) => keep(data, sheet.change),
+      remove: async () => { await app.add(session, "remove", { entry: sheet.change.id }); again(); },
+      back: () => again(),
+    });
+  }
+  const drawn = sheet ? sheets[sheet.change ? "change" : sheet]() : null;
+
+  const restOf = app.rest.of?.startsWith(`${session.id}/`) && app.rest.until !== null;
+  const stopped = next.pain
+    ? word("stopped-pain", { level: number(next.pain.level) })
+    : next.stop ? next.why ?? word("stopped")
+    : skip ? word("left-out", { why: skip.data.why })
+    : complete ? word("item-done") : null;
+  const place = sets.length + 1;
+  const screen = copy("exercise", {
+    text: {
+      place: word("of", { place: number(at + 1), count: number(items.length) }),
+      name: item.name, cue: item.cue, stopped,
+      set: place > next.sets ? word("set-more", { place: number(place) })
+        : word("set-of", { place: number(place), count: number(next.sets) }),
+      load: shown(next.load_kg) ? told(next.load_kg, "mass") : shown(next.box_m) || shown(next.drop_m) ? null : word("body"),
+      height: shown(next.drop_m) ? word("drop-big", { height: told(next.drop_m, "length") })
+        : shown(next.box_m) ? word("box-big", { height: told(next.box_m, "length") }) : null,
+      reps: word("reps", { reps: number(next.reps) }),
+      plates: platesTold(next),
+      why: next.stop || sheet ? null : next.why ?? (at === 0 && !sets.length ? done.form?.why : null),
+      last: sheet ? null : lastTold(item),
+      reason: sheet ? null : item.why,
+      rest: sheet ? null : [
+        item.rest_s ? word("rest-planned", { clock: clock(item.rest_s) }) : null,
+        item.rest_between_reps_s ? word("rest-between", { seconds: number(item.rest_between_reps_s) }) : null,
+      ].filter(Boolean).join(", "),
+      done: word("done-button", { what: what(planned) }),
+      "rest-word": null,
+    },
+    show: {
+      resting: restOf && !sheet, stopped: complete && !sheet, see: next.pain, now: open,
+      foot: !sheet && !future, onward: complete && any >= 0, finish: complete && any < 0,
+      skippable: !skip && !complete, extra: complete && !next.stop && !skip, unskip: skip,
+    },
+    list: {
+      cautions: sheet && sheet !== "quick" ? [] : (item.cautions ?? []).map((text) => copy("caution", { text: { text } })),
+      asking: drawn ? [drawn] : [],
+      sets: sheet ? [] : sets.map((entry, i) => setLine(entry, i + 1, () => again({ change: entry }))),
+    },
+    set: {
+      previous: at > 0 ? { href: `#${path(session, "exercise", at - 1)}` } : { hidden: true },
+      following: at < items.length - 1 ? { href: `#${path(session, "exercise", at + 1)}` } : { hidden: true },
+      all: { href: `#${path(session)}` },
+      onward: { href: `#${path(session, "exercise", any)}` },
+      finish: { href: `#${path(session, "after")}` },
+    },
+    act: {
+      done: doNow, other: () => again("full"), extra: () => again("full"), skip: () => again("skip"),
+      hurts: () => again("hurts"),
+      unskip: async () => { await app.add(session, "remove", { entry: skip.id }); again(); },
+      longer: () => app.rest.longer(LONGER_S),
+      ready: () => { app.rest.stop(); screen.querySelector("[data-do=done]:not([hidden])")?.focus(); },
+    },
+  });
+  if (restOf) follow(app.rest, screen);
+  if (drawn) queueMicrotask(() => { const heading = drawn.querySelector("h2"); heading.tabIndex = -1; heading.focus(); });
+  return screen;
+}
+
+// The clock of the rest, as long as the screen is shown.
+function follow(rest, screen) {
+  const strip = screen.querySelector("[data-if=resting]");
+  const time = screen.querySelector("[data-set=clock]");
+  const tell = () => {
+    if (!screen.isConnected && screen.dataset.shown) {
+      rest.removeEventListener("tick", tell);
+      return;
+    }
+    if (screen.isConnected) screen.dataset.shown = "yes";
+    const { left } = rest;
+    if (left === null) strip.hidden = true;
+    else {
+      time.textContent = left ? clock(left) : word("ready");
+      strip.dataset.state = left ? "resting" : "ready";
+    }
+  };
+  rest.addEventListener("tick", tell);
+  tell();
+}
+
+// A set besides the plan: of a free session, or one that was put in or is corrected.
+export function freeSet(app, session, id) {
+  app.busy = true;
+  const old = id ? session.done.others.find((entry) => entry.id === id) : null;
+  const known = new Map();
+  for (const { items } of app.bundle.sessions) for (const { exercise: key, name } of items ?? []) known.set(key, name);
+  const back = () => app.go(path(session));
+  return copy("besides", {
+    list: {
+      asking: [fullSheet(app, {
+        item: { asks: ["missed", "reserve", "speed", "jump"], load_kg: 0, exercises: known },
+        start: old?.data ?? { reps: 5 }, old, back,
+        keep: async (data) => {
+          const replaces = old ? { replaces: old.id } : {};
+          await app.add(session, "set", { item: null, number: session.done.count + (old ? 0 : 1), missed: 0, ...data, ...replaces });
+          back();
+        },
+        remove: old ? async () => { await app.add(session, "remove", { entry: old.id }); back(); } : null,
+      })],
+    },
+  });
+}

@@ -1,0 +1,99 @@
+// A session as a whole: its exercises, what was done, and where to go on.
+
+import { copy, longDay, number, word } from "./page.js";
+import { aboutOf, titleOf } from "./home.js";
+import { itemTold } from "./told.js";
+import { setLine } from "./exercise.js";
+import { waiting } from "./session.js";
+
+const path = (session, ...rest) => ["/session", session.id, ...rest].join("/");
+
+function nameOf(app, exercise) {
+  const items = app.bundle.sessions.flatMap((session) => session.items ?? []);
+  return items.find((item) => item.exercise === exercise)?.name ?? exercise;
+}
+
+export function overview(app, session) {
+  const { done, items, date } = session;
+  const { athlete } = app.bundle;
+  const { today } = app;
+  const at = waiting(done);
+  const late = date < today && items.length > 0 && at !== null;
+  const loadOf = done.after?.data.effort != null && done.after?.data.minutes != null
+    ? word("summary-load", {
+      effort: number(done.after.data.effort), minutes: number(done.after.data.minutes, 0),
+      load: number(done.after.data.effort * done.after.data.minutes, 0),
+    })
+    : null;
+  const onward = async () => {
+    if (!done.start) {
+      await app.add(session, "start", {
+        planned: session.free || !items.length ? null : date, free: !items.length, what: "",
+      });
+    }
+    if (!done.before && date === today) app.go(path(session, "before"));
+    else if (at !== null) app.go(path(session, "exercise", at));
+    else app.go(path(session, "after"));
+  };
+  const over = at === null && done.after;
+  return copy("overview", {
+    text: {
+      day: longDay(date), title: titleOf(session), about: aboutOf(session), summary: loadOf,
+      note: done.after?.data.note,
+      start: over || date > today ? null
+        : word(done.begun ? "continue" : date < today ? "log-late" : "start"),
+    },
+    show: {
+      minor: athlete.minor && items.length, free: !items.length && date <= today, late,
+      begun: done.begun, others: done.others.length && items.length,
+    },
+    list: {
+      items: done.items.map(({ item, sets, skip, next }, i) =>
+        copy("item", {
+          text: {
+            name: item.name, what: itemTold(item),
+            state: skip ? word("left-out", { why: skip.data.why })
+              : next.stop && !sets.length ? word("stopped")
+              : sets.length ? word("sets-of", { count: number(sets.length), sets: number(next.sets) }) : null,
+          },
+          set: { go: { href: `#${path(session, "exercise", i)}` } },
+        })),
+      others: done.others.map((entry, i) =>
+        setLine(entry, i + 1, () => app.go(path(session, "add", entry.id)), nameOf(app, entry.data.exercise))),
+    },
+    act: {
+      start: onward,
+      add: () => app.go(path(session, "add")),
+      planned: () => app.go(path(session, "planned")),
+      before: () => app.go(path(session, "before")),
+      after: () => app.go(path(session, "after")),
+    },
+  });
+}
+
+// Afterwards: every set that is not written down yet is kept as planned.
+export function planned(app, session) {
+  const back = () => app.go(path(session));
+  let pressed = false;
+  return copy("planned", {
+    act: {
+      no: back,
+      yes: async () => {
+        if (pressed) return;
+        pressed = true;
+        const { done, date } = session;
+        if (!done.start) await app.add(session, "start", { planned: date, free: false, what: "" });
+        for (const { item, sets, next, skip } of done.items) {
+          if (skip || next.stop) continue;
+          for (let place = sets.length; place < next.sets; place += 1) {
+            await app.add(session, "set", {
+              exercise: item.exercise, item: item.item, number: place + 1, reps: next.reps, missed: 0,
+              load_kg: next.load_kg, box_m: next.box_m, drop_m: next.drop_m,
+            });
+          }
+        }
+        app.go(path(session, "after"));
+      },
+    },
+  });
+}

@@ -1,0 +1,32 @@
+// Sets and items in words and numbers.
+
+import { number, word } from "./page.js";
+import { told } from "./units.js";
+
+const known = (value) => value !== null && value !== undefined;
+
+// "5 × 62.5 kg", "3 × box 60 cm", "8 repetitions".
+export function what({ reps, load_kg, box_m, drop_m }) {
+  const times = number(reps);
+  const parts = [];
+  if (known(load_kg)) parts.push(told(load_kg, "mass"));
+  if (known(drop_m)) parts.push(word("drop", { height: told(drop_m, "length") }));
+  if (known(box_m)) parts.push(word("box", { height: told(box_m, "length") }));
+  return parts.length ? word("reps-load", { reps: times, load: parts.join(", ") }) : word("reps", { reps: times });
+}
+
+export function setTold(data) {
+  const parts = [what(data)];
+  if (data.missed) parts.push(word("told-missed", { count: number(data.missed) }));
+  if (known(data.reserve)) {
+    parts.push(word("told-reserve", { count: data.reserve >= 5 ? word("five-or-more") : number(data.reserve) }));
+  }
+  if (known(data.speed_m_s)) parts.push(told(data.speed_m_s, "speed"));
+  if (known(data.jump_m)) parts.push(word("told-jump", { height: told(data.jump_m, "length") }));
+  if (known(data.contact_s)) parts.push(word("told-contact", { time: told(data.contact_s, "milliseconds") }));
+  if (data.soft_landings === true) parts.push(word("told-soft"));
+  if (data.soft_landings === false) parts.push(word("told-hard"));
+  return parts.join(", ");
+}
+
+export const itemTold = (item) => `${number(item.sets)} × ${what(item)}`;
