@@ -14,11 +14,11 @@ from saltus.athlete.prior import Constant, State
 from saltus.athlete.strength import LIFT_RATIO
 from saltus.quantities import Estimate
 
-__all__ = ["maxima_kg"]
+__all__ = ["FORGETTING_PER_ROOT_WEEK", "lognormal", "maxima_kg"]
 
 _TESTED_WITHIN_DAYS = 365
-_FORGETTING_PER_ROOT_WEEK = 0.012
-# How fast an old maximum loses its meaning: about 6 % in half a year (a judgement).
+FORGETTING_PER_ROOT_WEEK = 0.012
+"""How fast an old maximum loses its meaning: about 6 % in half a year (a judgement)."""
 
 
 def maxima_kg(
@@ -66,7 +66,7 @@ def maxima_kg(
         if tested is None:
             ratio = LIFT_RATIO[lift]
             tested = log(back_squat.value * ratio.mean), hypot(squat_sd_log, ratio.sd_log)
-        found[lift] = _lognormal(*tested)
+        found[lift] = lognormal(*tested)
     return found
 
 
@@ -79,7 +79,7 @@ def _combined(
     means, precisions = [], []
     for test in tests:
         one_rm, sd_log = maximum_from(test)
-        age = _FORGETTING_PER_ROOT_WEEK * sqrt((on - test.date).days / 7)
+        age = FORGETTING_PER_ROOT_WEEK * sqrt((on - test.date).days / 7)
         means.append(log(one_rm))
         precisions.append(1 / (sd_log**2 + age**2))
     total = sum(precisions)
@@ -87,7 +87,8 @@ def _combined(
     return mean, 1 / sqrt(total)
 
 
-def _lognormal(mean_log: float, sd_log: float) -> Estimate:
+def lognormal(mean_log: float, sd_log: float) -> Estimate:
+    """Estimate of what is normal in its logarithm."""
     on_log = Estimate.normal(mean_log, sd_log)
     value = exp(mean_log)
     return Estimate(value, exp(on_log.low), exp(on_log.high), value * sd_log)

@@ -19,6 +19,7 @@ from saltus.training.situation import Situation
 __all__ = [
     "Closed",
     "check_gates",
+    "closed_by_pain",
     "standing_pains",
     "supervision_cautions",
     "treated_as_minor",
@@ -205,23 +206,28 @@ def standing_pains(situation: Situation, on: dt.date) -> tuple[Pain, ...]:
 
 
 def _pain(exercise: Exercise, situation: Situation, on: dt.date) -> Iterator[Closed]:
-    worst = exercise.needs.pain
     for pain in standing_pains(situation, on):
-        band = pain_band(pain)
-        if band <= worst or not _concerns(pain, band, exercise):
-            continue
-        unsettled = (
-            ", not settled by the next morning" if pain.settled_next_morning is False else ""
-        )
-        reason = (
-            f"Pain of {pain.level} out of 10 ({pain.place}, {pain.date.isoformat()}{unsettled}) "
-            f"closes {exercise.name}."
-        )
-        limit = "2" if worst is PainBand.SAFE else "5"
-        opens = f"when it is down to {limit} or less and settled by the next morning."
-        if band is PainBand.STOP:
-            opens += " Have someone qualified look at it first."
-        yield Closed(exercise.id, "pain", reason, opens)
+        closed = closed_by_pain(exercise, pain)
+        if closed is not None:
+            yield closed
+
+
+def closed_by_pain(exercise: Exercise, pain: Pain) -> Closed | None:
+    """What a pain closes of an exercise; None where the exercise may go on with it."""
+    worst = exercise.needs.pain
+    band = pain_band(pain)
+    if band <= worst or not _concerns(pain, band, exercise):
+        return None
+    unsettled = ", not settled by the next morning" if pain.settled_next_morning is False else ""
+    reason = (
+        f"Pain of {pain.level} out of 10 ({pain.place}, {pain.date.isoformat()}{unsettled}) "
+        f"closes {exercise.name}."
+    )
+    limit = "2" if worst is PainBand.SAFE else "5"
+    opens = f"when it is down to {limit} or less and settled by the next morning."
+    if band is PainBand.STOP:
+        opens += " Have someone qualified look at it first."
+    return Closed(exercise.id, "pain", reason, opens)
 
 
 def _concerns(pain: Pain, band: PainBand, exercise: Exercise) -> bool:

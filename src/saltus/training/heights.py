@@ -13,7 +13,7 @@ from saltus.training.loads import Unloadable
 from saltus.training.method import Method
 from saltus.training.situation import Gym
 
-__all__ = ["choose_height", "height_ceiling"]
+__all__ = ["body_limit", "choose_height", "height_ceiling"]
 
 _HURDLE_STEP_M = 0.05
 _TOLERANCE_M = 1e-6
@@ -43,7 +43,7 @@ def height_ceiling(
     height = exercise.height
     if height is None:
         raise ValueError(f"{exercise.id} has no height to choose")
-    limit = _body_limit(height, assessment, person, on)
+    limit = body_limit(height, assessment, person, on)
     if height.kind is HeightKind.BOX:
         distance = assessment.qualities.get(Quality.PUSH_OFF_DISTANCE)
         depth = 0.0 if distance is None else distance.low
@@ -57,7 +57,8 @@ def height_ceiling(
     return min(limit, able)
 
 
-def _body_limit(height: Height, assessment: Assessment, person: Person, on: dt.date) -> float:
+def body_limit(height: Height, assessment: Assessment, person: Person, on: dt.date) -> float:
+    """Top of the range for an athlete: lower limits for heavy and young bodies included, m."""
     highest = height.range_m.high
     for limit in height.limits:
         heavy = limit.over_kg is not None and assessment.mass_kg > limit.over_kg

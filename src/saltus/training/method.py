@@ -17,6 +17,8 @@ __all__ = [
     "BackOff",
     "Budget",
     "Careful",
+    "Day",
+    "DropBy",
     "Emphasis",
     "LandingSteps",
     "MatchGap",
@@ -386,6 +388,113 @@ class Unloading:
     second_no_jump_days: int
 
 
+class DropBy(StrEnum):
+    """What the best box to drop from is best at."""
+
+    HEIGHT = "height"
+    """The highest rebound."""
+    RSI = "rsi"
+    """Rebound height over contact time (reactive strength index)."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Day:
+    """How the sets of a day follow what happened, and how the next day follows this one.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of the rule for loads.
+    beginner_years : float
+        Training age up to which a load never rises above that of the plan.
+    most_reserve : int
+        Repetitions told to be left, above which a set says nothing of the maximum.
+    least_change : float
+        Share of a load below which a change is not worth the plates.
+    most_rise : float
+        A load may exceed that of the plan by this share of it, at most.
+    missed_rule : str
+        For missed repetitions:
+    missed_lighter : float
+        after one, the load falls by this share at least,
+    missed_sets : int
+        and after so many sets with one, the exercise ends.
+    loss_rule : str
+        For sets that lose quality:
+    speed_loss, height_loss : float
+        share of the first set's bar speed, or of the best jump, that ends the exercise.
+    form_rule : str
+        For the form of the day:
+    below, well_below : float
+        Share of ordinary days that show as little: at or under it the day is below usual, or
+        well below.
+    below_lighter, well_below_lighter : float
+        Share by which loads fall on such days.
+    well_below_sets : float
+        Share of the sets that is left on a day well below.
+    pain_rule : str
+        For pain.
+    held_rule : str
+        For loaded jumps:
+    held_loss : float
+        Share of the height that may be lost and still counts as held.
+    held_probability : float
+        Probability of that from which the load may rise.
+    box_rule : str
+        For boxes to land on:
+    box_sessions : int
+        Sessions in a row with soft landings only, before the box rises.
+    box_step_m : float
+        Rise at a time, at most, m.
+    drop_rule : str
+        For boxes to drop from:
+    drop_by : DropBy
+        What is compared.
+    drop_probability : float
+        Probability that a higher box is better, from which it is taken before the next lower.
+    end_rule : str
+        For the end of the depth jumps:
+    end_sessions : int
+        Sessions with measured jumps, before anything is said.
+    end_gain : float
+        Gain of a week, as a share of the height, that is worth another week.
+    end_probability : float
+        Probability of such a gain under which the depth jumps end.
+    """
+
+    rule: str
+    beginner_years: float
+    most_reserve: int
+    least_change: float
+    most_rise: float
+    missed_rule: str
+    missed_lighter: float
+    missed_sets: int
+    loss_rule: str
+    speed_loss: float
+    height_loss: float
+    form_rule: str
+    below: float
+    well_below: float
+    below_lighter: float
+    well_below_lighter: float
+    well_below_sets: float
+    pain_rule: str
+    held_rule: str
+    held_loss: float
+    held_probability: float
+    box_rule: str
+    box_sessions: int
+    box_step_m: float
+    drop_rule: str
+    drop_by: DropBy
+    drop_probability: float
+    end_rule: str
+    end_sessions: int
+    end_gain: float
+    end_probability: float
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Method:
     """A whole method.
@@ -406,7 +515,7 @@ class Method:
         What weeks and sessions may hold.
     spacings, match_gaps, budgets, progressions : tuple
         See their types.
-    landing_steps, back_off, careful, unloading
+    landing_steps, back_off, careful, unloading, day
         See their types.
     """
 
@@ -424,6 +533,7 @@ class Method:
     progressions: tuple[Progression, ...]
     careful: Careful
     unloading: Unloading
+    day: Day
 
     def phase(self, phase_id: str) -> Phase:
         """Phase by its identifier; KeyError where there is none."""

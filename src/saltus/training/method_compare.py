@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 
 from saltus.training.exercises import Exercise
-from saltus.training.method import Budget, MatchGap, Method, Phase, Progression, Spacing
+from saltus.training.method import Budget, Day, MatchGap, Method, Phase, Progression, Spacing
 from saltus.training.plan import Plan
 
 __all__ = ["Differences", "Touched", "differences", "looser", "looser_parts", "touched"]
@@ -18,6 +18,7 @@ _Limit = Spacing | MatchGap | Progression
 _LANDING = "landing"
 _BY_FAMILY = ("spacings", "match_gaps", "progressions")
 _FOR_LANDINGS = ("budgets", "landing_steps")
+_ON_THE_DAY = ("day",)
 _FOR_EVERY_PLAN = ("emphases", "week", "back_off", "careful", "unloading")
 
 
@@ -80,7 +81,7 @@ def differences(before: Method, after: Method) -> Differences:
         ),
         sections=frozenset(
             part
-            for part in (*_FOR_EVERY_PLAN, *_FOR_LANDINGS)
+            for part in (*_FOR_EVERY_PLAN, *_FOR_LANDINGS, *_ON_THE_DAY)
             if getattr(before, part) != getattr(after, part)
         ),
         name=before.name != after.name,
@@ -178,7 +179,8 @@ def looser_parts(method: Method, than: Method) -> tuple[str, ...]:
     -------
     tuple of str
         Among "budgets" and "landing_steps" (more landings), "careful" (heavier or higher at
-        the start, or nearer to the last repetition) and "spacings" (fewer days between).
+        the start, or nearer to the last repetition), "spacings" (fewer days between) and "day"
+        (loads or boxes that rise sooner, or an exercise that ends later).
     """
     names = []
     years = {budget.from_years for budget in (*method.budgets, *than.budgets)}
@@ -212,7 +214,32 @@ def looser_parts(method: Method, than: Method) -> tuple[str, ...]:
         for spacing in than.spacings
     ):
         names.append("spacings")
+    if _bolder(method.day, than.day):
+        names.append("day")
     return tuple(names)
+
+
+def _bolder(day: Day, than: Day) -> bool:
+    """Whether a day's rules let loads and boxes rise sooner, or exercises go on for longer."""
+    up = ("most_rise", "missed_sets", "speed_loss", "height_loss", "held_loss", "box_step_m")
+    down = (
+        "beginner_years",
+        "missed_lighter",
+        "below",
+        "well_below",
+        "below_lighter",
+        "well_below_lighter",
+        "held_probability",
+        "box_sessions",
+        "drop_probability",
+        "end_probability",
+    )
+    return (
+        any(getattr(day, name) > getattr(than, name) for name in up)
+        or any(getattr(day, name) < getattr(than, name) for name in down)
+        or day.well_below_sets > than.well_below_sets
+        or day.end_gain < than.end_gain
+    )
 
 
 def _budget(method: Method, minors: bool, years: float) -> Budget:

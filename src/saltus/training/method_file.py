@@ -1,6 +1,7 @@
 """A method out of a TOML file: the one that ships, or a coach's edited copy."""
 
 from collections.abc import Mapping
+from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,8 @@ from saltus.training.method import (
     BackOff,
     Budget,
     Careful,
+    Day,
+    DropBy,
     Emphasis,
     LandingSteps,
     MatchGap,
@@ -48,6 +51,7 @@ _TOP = (
     "progression",
     "careful",
     "unloading",
+    "day",
     "exercise",
 )
 _SHARES_ADD_UP_TO = 0.011
@@ -151,6 +155,7 @@ class _Reader:
             ),
             careful=self._careful(self._section("careful")),
             unloading=self._unloading(self._section("unloading")),
+            day=self._day(self._section("day")),
         )
 
     def _section(self, key: str) -> Table:
@@ -406,6 +411,48 @@ class _Reader:
             second_rest_days=table.count("second_rest_days", high=14),
             second_no_jump_days=table.count("second_no_jump_days", high=14),
         )
+
+    def _day(self, table: Table) -> Day:
+        table.known(field.name for field in fields(Day))
+        day = Day(
+            rule=self._rule(table),
+            beginner_years=table.number("beginner_years", high=30, unit="years"),
+            most_reserve=table.count("most_reserve", high=8),
+            least_change=table.number("least_change", high=0.2),
+            most_rise=table.number("most_rise", high=0.2),
+            missed_rule=self._rule(table, "missed_rule"),
+            missed_lighter=table.number("missed_lighter", low=0.01, high=0.5),
+            missed_sets=table.count("missed_sets", low=1, high=6),
+            loss_rule=self._rule(table, "loss_rule"),
+            speed_loss=table.number("speed_loss", low=0.02, high=0.6),
+            height_loss=table.number("height_loss", low=0.02, high=0.6),
+            form_rule=self._rule(table, "form_rule"),
+            below=table.number("below", high=0.5),
+            well_below=table.number("well_below", high=0.5),
+            below_lighter=table.number("below_lighter", high=0.5),
+            well_below_lighter=table.number("well_below_lighter", high=0.5),
+            well_below_sets=table.number("well_below_sets", high=1),
+            pain_rule=self._rule(table, "pain_rule"),
+            held_rule=self._rule(table, "held_rule"),
+            held_loss=table.number("held_loss", high=0.2),
+            held_probability=table.number("held_probability", low=0.5, high=1),
+            box_rule=self._rule(table, "box_rule"),
+            box_sessions=table.count("box_sessions", low=1, high=12),
+            box_step_m=table.number("box_step_m", low=0.01, high=0.5, unit="m"),
+            drop_rule=self._rule(table, "drop_rule"),
+            drop_by=table.choice("drop_by", DropBy),
+            drop_probability=table.number("drop_probability", low=0.5, high=1),
+            end_rule=self._rule(table, "end_rule"),
+            end_sessions=table.count("end_sessions", low=3, high=20),
+            end_gain=table.number("end_gain", high=0.1),
+            end_probability=table.number("end_probability", high=1),
+        )
+        if day.well_below > day.below:
+            table.fault("well_below", f"it must be at most that of below, {day.below:g}.")
+        if day.well_below_lighter < day.below_lighter:
+            what = f"it must be at least that of below_lighter, {day.below_lighter:g}."
+            table.fault("well_below_lighter", what)
+        return day
 
     def _fault(self, path: tuple[str | int, ...], what: str) -> None:
         self.top.faults.append(self.top.lines.fault(path, what))

@@ -1,0 +1,82 @@
+"""The heaviest load of a day, and loads as this gym makes them."""
+
+from saltus.training.exercises import Exercise
+from saltus.training.gates import treated_as_minor
+from saltus.training.loads import (
+    Loading,
+    load_below,
+    percent_range,
+    put_together,
+    reference,
+    rep_ceiling,
+)
+from saltus.training.method import Method, Phase
+from saltus.training.plan import Item, Week
+from saltus.training.situation import Gym
+from saltus.training.today.facts import Facts
+from saltus.training.today.maximum import day_maximum
+
+__all__ = ["as_loaded", "below", "load_cap"]
+
+_A_LITTLE_KG = 0.005
+
+
+def as_loaded(exercise: Exercise, load_kg: float, gym: Gym) -> Loading | None:
+    """How the gym makes a load, or the next one below; None where all are heavier."""
+    exact = put_together(exercise, load_kg, gym)
+    if exact is not None or exercise.load is None:
+        return exact
+    found = [one for on in exercise.load.on if (one := load_below(gym, on, load_kg)) is not None]
+    return max(found, key=lambda one: one.total_kg, default=None)
+
+
+def below(exercise: Exercise, load_kg: float, gym: Gym) -> Loading | None:
+    """The heaviest load that is lighter; None where there is none."""
+    return as_loaded(exercise, load_kg - _A_LITTLE_KG, gym)
+
+
+def load_cap(item: Item, facts: Facts, method: Method) -> float | None:
+    """Heaviest load that an item may have today, kg; None without a load.
+
+    For those under 18 (or of unknown age), beginners, lighter weeks, the method's careful first
+    weeks, and loaded jumps it is the load of the plan. For others it is a little above that,
+    never above what the phase allows of today's maximum, nor above what leaves the method's
+    repetitions in reserve.
+    """
+    if item.load_kg is None:
+        return None
+    exercise = method.exercises[item.exercise]
+    week = _week_of(facts)
+    held = (
+        treated_as_minor(facts.person, facts.date)
+        or facts.person.training_age_years <= method.day.beginner_years
+        or "jump" in exercise.families
+        or exercise.load is None
+        or exercise.load.of is None
+        or week is None
+        or week.back_off
+        or facts.plan is None
+        or facts.plan.week_number(facts.date) < method.careful.weeks
+    )
+    if held or week is None or exercise.load is None or exercise.load.of is None:
+        return item.load_kg
+    most = item.load_kg * (1 + method.day.most_rise)
+    maximum = day_maximum(exercise.load.of, facts, method) or reference(exercise, facts.assessment)
+    if maximum is None:
+        return item.load_kg
+    percent = rep_ceiling(item.reps, method.careful.reserve_reps)
+    phase = _phase(method, week)
+    allowed = None if phase is None else percent_range(exercise, phase)
+    if allowed is not None:
+        percent = min(percent, allowed.high)
+    return max(item.load_kg, min(most, percent / 100 * maximum.value))
+
+
+def _week_of(facts: Facts) -> Week | None:
+    if facts.plan is None:
+        return None
+    return next((w for w in facts.plan.weeks if w.start <= facts.date <= w.end), None)
+
+
+def _phase(method: Method, week: Week) -> Phase | None:
+    return next((phase for phase in method.phases if phase.id == week.phase), None)
