@@ -339,6 +339,103 @@ SECTIONS: Mapping[str, tuple[Asked, ...]] = {
         Asked("second_no_jump_days", Ask.NUMBER, _l("Days without planned jumps before it")),
         Asked("second_rule", Ask.CHOICE, _l("Rule for tests of second rank"), of="rule"),
     ),
+    "day": (
+        Asked(
+            "beginner_years",
+            Ask.NUMBER,
+            _l("Years of training up to which no load rises above the plan's"),
+        ),
+        Asked(
+            "most_rise",
+            Ask.NUMBER,
+            _l("Rise above the plan, at most"),
+            _l("As a share of the load. Never for those under 18."),
+        ),
+        Asked(
+            "least_change",
+            Ask.NUMBER,
+            _l("Smallest change of a load"),
+            _l("As a share of it; less is not worth the plates."),
+        ),
+        Asked(
+            "most_reserve",
+            Ask.NUMBER,
+            _l("Repetitions left, above which a set says nothing of the maximum"),
+        ),
+        Asked(
+            "missed_lighter",
+            Ask.NUMBER,
+            _l("Lighter after a missed repetition, at least"),
+            _l("As a share of the load."),
+        ),
+        Asked("missed_sets", Ask.NUMBER, _l("Sets with a missed repetition that end an exercise")),
+        Asked(
+            "speed_loss",
+            Ask.NUMBER,
+            _l("Loss of bar speed that ends an exercise"),
+            _l("As a share of the first set's."),
+        ),
+        Asked(
+            "height_loss",
+            Ask.NUMBER,
+            _l("Loss of jump height that ends an exercise"),
+            _l("As a share of the best of the day."),
+        ),
+        Asked(
+            "below",
+            Ask.NUMBER,
+            _l("A day is below usual when so few ordinary days show as little"),
+            _l("As a share: 0.1 is one in ten."),
+        ),
+        Asked("well_below", Ask.NUMBER, _l("And well below when so few do")),
+        Asked(
+            "below_lighter",
+            Ask.NUMBER,
+            _l("Lighter on a day below usual"),
+            _l("As a share of the load."),
+        ),
+        Asked(
+            "well_below_lighter",
+            Ask.NUMBER,
+            _l("Lighter on a day well below"),
+            _l("As a share of the load."),
+        ),
+        Asked("well_below_sets", Ask.NUMBER, _l("Share of the sets left on a day well below")),
+        Asked(
+            "held_loss",
+            Ask.NUMBER,
+            _l("Height of loaded jumps that may be lost and still counts as held"),
+            _l("As a share."),
+        ),
+        Asked(
+            "held_probability", Ask.NUMBER, _l("Probability of that from which the weight may rise")
+        ),
+        Asked(
+            "box_sessions", Ask.NUMBER, _l("Sessions with soft landings only before the box rises")
+        ),
+        Asked("box_step_m", Ask.HEIGHT, _l("Rise of the box at a time, at most")),
+        Asked("drop_by", Ask.CHOICE, _l("The best box to drop from is that with"), of="drop_by"),
+        Asked(
+            "drop_probability",
+            Ask.NUMBER,
+            _l("Probability that it is better, below which a lower box is taken"),
+        ),
+        Asked(
+            "end_sessions",
+            Ask.NUMBER,
+            _l("Sessions of depth jumps with measured jumps before their end is judged"),
+        ),
+        Asked(
+            "end_gain",
+            Ask.NUMBER,
+            _l("Gain of a week that is worth another week"),
+            _l("As a share of the height."),
+        ),
+        Asked(
+            "end_probability", Ask.NUMBER, _l("Probability of it, below which the depth jumps end")
+        ),
+        _RULE,
+    ),
 }
 """By the table of the file; of the emphasis the shares come from the phases."""
 
@@ -356,4 +453,5 @@ TITLES: Mapping[str, Promise] = {
     "progression": _l("How a load creeps up"),
     "careful": _l("The careful start"),
     "unloading": _l("Before a test"),
+    "day": _l("On the day"),
 }

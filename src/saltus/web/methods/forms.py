@@ -14,7 +14,15 @@ from saltus.training.exercises import EQUIPMENT
 from saltus.training.method import Method
 from saltus.web.editing.forms import TypedNumber
 from saltus.web.methods.asked import EXERCISE, Ask, Asked
-from saltus.web.methods.words import CARRIERS, HEIGHTS, PAIN, PLACES, family_words, rule_words
+from saltus.web.methods.words import (
+    CARRIERS,
+    DROP_BY,
+    HEIGHTS,
+    PAIN,
+    PLACES,
+    family_words,
+    rule_words,
+)
 from saltus.web.testdays.words import LIFTS
 from saltus.web.units import current_units
 
@@ -61,6 +69,7 @@ def choices_of(method: Method) -> Choices:
         "load_of": [("body_mass", _("body mass")), *lifts],
         "carrier": [(str(carrier), str(words)) for carrier, words in CARRIERS.items()],
         "height": [(str(kind), str(words)) for kind, words in HEIGHTS.items()],
+        "drop_by": [(str(by), str(words)) for by, words in DROP_BY.items()],
         "pain": list(zip(("safe", "acceptable", "any"), map(str, PAIN.values()), strict=True)),
         "equipment": [(name, _(words)) for name, words in EQUIPMENT.items()],
         "exercise": [(name, exercise.name) for name, exercise in method.exercises.items()],

@@ -8,10 +8,11 @@ from django.utils.translation import gettext_lazy as _l
 
 from saltus.athlete.health import PainBand
 from saltus.training.exercises import Carrier, HeightKind, Place
-from saltus.training.method import Method, PhaseKind
+from saltus.training.method import DropBy, Method, PhaseKind
 
 __all__ = [
     "CARRIERS",
+    "DROP_BY",
     "HEIGHTS",
     "KINDS",
     "LOOSER",
@@ -55,6 +56,11 @@ HEIGHTS: Mapping[HeightKind, Promise] = {
     HeightKind.HURDLE: _l("a hurdle to jump over"),
 }
 
+DROP_BY: Mapping[DropBy, Promise] = {
+    DropBy.HEIGHT: _l("the highest jump"),
+    DropBy.RSI: _l("the highest jump for its time on the floor"),
+}
+
 PAIN: Mapping[PainBand, Promise] = {
     PainBand.SAFE: _l("up to 2 of 10"),
     PainBand.ACCEPTABLE: _l("up to 5 of 10"),
@@ -69,6 +75,7 @@ SECTIONS: Mapping[str, Promise] = {
     "unloading": _l("the days before a test"),
     "budgets": _l("landing budgets"),
     "landing_steps": _l("how landings may grow"),
+    "day": _l("what follows from the sets of a day"),
 }
 """Parts of a method that have no identifier of their own."""
 
@@ -86,6 +93,7 @@ LOOSER: Mapping[str, Promise] = {
     "landing_steps": _l("landings that grow faster or count for less"),
     "careful": _l("a start that is heavier, higher or nearer to the last repetition"),
     "spacings": _l("fewer days between"),
+    "day": _l("loads or boxes that rise sooner on the day, or exercises that end later"),
 }
 """What an exercise, or a part of the method, allows that it does not allow as it ships."""
 
