@@ -13,13 +13,13 @@ from numpy.typing import NDArray
 
 import saltus
 from saltus.athlete.cautions import about_pain
-from saltus.athlete.change import Change, change_since, compared_with
 from saltus.athlete.document import assessment_document
 from saltus.athlete.known import Known
 from saltus.athlete.posterior import Posterior
 from saltus.athlete.prior import Constant
 from saltus.athlete.provenance import provenance_document
 from saltus.athlete.timeline import timeline_document
+from saltus.progress.change import Change, change_since, compared_with
 from saltus.record import Record
 from saltus.record.about import about
 from saltus.record.known import assessment_of, posterior_of
@@ -66,7 +66,7 @@ def inputs_of(athlete: Athlete) -> str:
     """
     parts = [*basis(), athlete.text]
     if _LOG in athlete.text and athlete.squad.method is not None:
-        parts.append(athlete.squad.method.whole_text)
+        parts.append(athlete.squad.method.text)
     return hashlib.sha256("\0".join(parts).encode()).hexdigest()
 
 
@@ -152,9 +152,9 @@ def kept_draws(kept: StoredAssessment) -> tuple[NDArray[np.float64], NDArray[np.
 def _change(change: Change) -> dict[str, Any]:
     return {
         "since": change.since.isoformat(),
-        "estimate": change.change_m.value,
-        "low": change.change_m.low,
-        "high": change.change_m.high,
+        "estimate": change.change.value,
+        "low": change.change.low,
+        "high": change.change.high,
         "probability_up": change.probability_up,
         "probability_worthwhile": change.probability_worthwhile,
         "probability_worse": change.probability_worse,
