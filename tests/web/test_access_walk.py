@@ -26,6 +26,7 @@ from saltus.web.models import (
     IncomingRecording,
     Invitation,
     MethodCopy,
+    MethodRevision,
     StoredAssessment,
     StoredPlan,
     StoredRecording,
@@ -69,6 +70,8 @@ METHODS = {
     "copy-method",
     "rename-method",
     "method-text",
+    "method-history",
+    "method-revision",
     "method-file",
     "delete-method",
     "bring-back-method",
@@ -160,6 +163,7 @@ def arguments(owner, squad, athlete, reader, editor, settings, tmp_path):
         by=owner,
     )
     method = MethodCopy.objects.create(owner=owner, name="Ours", text=shipped_text("method.toml"))
+    MethodRevision.objects.create(method=method, number=1, text=method.text)
     jump = Trial(kind="countermovement_jump", method="mat", key="aa")
     day = TestDay.objects.create(
         squad=squad, date=dt.date(2026, 11, 5), tests=[jump.as_row()], by=owner

@@ -17,8 +17,10 @@ def test_a_squad_uses_its_owner_s_copy_with_the_exercises_in_it(squad, owner):
     squad.method = MethodCopy.objects.create(
         owner=owner,
         name="Ours",
-        text='name = "ours"\n\n[exercise.box_jump]\nsets = [2, 3]',
-        exercises="[exercise.back_squat]\nreps = [1, 5]\n",
+        text=(
+            'name = "ours"\n\n[exercise.box_jump]\nsets = [2, 3]\n\n'
+            "[exercise.back_squat]\nreps = [1, 5]\n"
+        ),
     )
     method = method_of(squad)
     assert method.name == "ours"

@@ -21,6 +21,7 @@ from saltus.web.models import (
     Athlete,
     AuditEntry,
     MethodCopy,
+    MethodRevision,
     Revision,
     Squad,
     StoredAssessment,
@@ -77,6 +78,7 @@ def full(owner, squad, athlete, editor):
     """A coach with something of every kind."""
     text = shipped_text("method.toml")
     method = MethodCopy.objects.create(owner=owner, name="Ours", text=text, revision=3)
+    MethodRevision.objects.create(method=method, number=3, text=text, what="phases")
     squad.method = method
     squad.save()
     owner.length_unit = "in"

@@ -9,7 +9,6 @@ import hashlib
 import json
 import re
 import shutil
-import tempfile
 import zipfile
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
@@ -21,13 +20,13 @@ from django.db import transaction
 from saltus import record as records
 from saltus.errors import SaltusError, UsageError
 from saltus.training.document import read_plan_document
-from saltus.training.exercise_file import load_exercises
-from saltus.training.method_file import load_method
+from saltus.training.method_file import parse_method
 from saltus.web.archive.rows import fill, keep_times
 from saltus.web.archive.writing import ABOUT, FORMAT, MANIFEST, RECORD
 from saltus.web.models import (
     Athlete,
     MethodCopy,
+    MethodRevision,
     Revision,
     Squad,
     StoredPlan,
@@ -137,17 +136,16 @@ class _Reader:
         found = {}
         for number in self._numbers("methods"):
             folder = f"methods/{number}"
-            method = MethodCopy(
-                owner=self.user,
-                text=self._text(f"{folder}/method.toml"),
-                exercises=self._text(f"{folder}/exercises.toml"),
-            )
+            text = self._text(f"{folder}/method.toml")
+            older = f"{folder}/exercises.toml"  # what exports had in two files
+            if older in self.names and (exercises := self._text(older)):
+                text = f"{text.rstrip()}\n\n{exercises}"
+            method = MethodCopy(owner=self.user, text=text)
             about = self._document(f"{folder}/about.json", dict)
             fill(method, about, f"{folder}/about.json")
             same = MethodCopy.objects.filter(
                 owner=self.user,
                 text=method.text,
-                exercises=method.exercises,
                 name=method.name,
                 deleted__isnull=method.deleted is None,
             ).first()
@@ -155,8 +153,22 @@ class _Reader:
                 _check_method(method)
                 method.save()
                 keep_times([method], [about])
+                self._method_revisions(method, about, folder)
             found[number] = same or method
         return found
+
+    def _method_revisions(self, method: MethodCopy, about: dict[str, Any], folder: str) -> None:
+        if "revisions" not in about:  # an older export
+            MethodRevision.objects.create(method=method, number=method.revision, text=method.text)
+            return
+        told = _list_of(about, "revisions", dict)
+        rows = []
+        for values in told:
+            name = f"{folder}/revisions/{_number(values):05}.toml"
+            revision = MethodRevision(method=method, text=self._text(name))
+            fill(revision, values, name)
+            rows.append(revision)
+        keep_times(MethodRevision.objects.bulk_create(rows), told)
 
     def _squad(self, number: int, methods: dict[int, MethodCopy], into: Squad | None) -> None:
         where = f"squads/{number}/about.json"
@@ -291,13 +303,7 @@ class _Reader:
 
 
 def _check_method(method: MethodCopy) -> None:
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / "method.toml"
-        path.write_text(method.text, encoding="utf-8")
-        load_method(path)
-        if method.exercises:
-            path.write_text(method.exercises, encoding="utf-8")
-            load_exercises(path)
+    parse_method(method.text, f"{method.name}: method.toml")
 
 
 def _checked(name: str) -> str:

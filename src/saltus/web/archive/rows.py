@@ -15,6 +15,7 @@ from saltus.errors import UsageError
 from saltus.web.models import (
     Athlete,
     MethodCopy,
+    MethodRevision,
     Revision,
     Squad,
     StoredPlan,
@@ -29,7 +30,8 @@ APART: dict[type[models.Model], frozenset[str]] = {
     # Texts and documents are files of their own; a summary is told anew from the record.
     User: frozenset({"password", "last_login", "is_superuser", "is_active", "is_coach", "joined"}),
     Squad: frozenset({"owner", "method"}),
-    MethodCopy: frozenset({"owner", "text", "exercises"}),
+    MethodCopy: frozenset({"owner", "text"}),
+    MethodRevision: frozenset({"method", "text"}),
     Athlete: frozenset({"squad", "text", "name", "summary"}),
     Revision: frozenset({"athlete", "text", "by"}),
     StoredPlan: frozenset({"athlete", "plan", "by"}),

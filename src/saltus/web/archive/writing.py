@@ -5,7 +5,7 @@
     saltus-export.json               what this is
     account.json                     name, address, units, language (of a coach)
     actions.json                     who did what (of a coach; to read, not imported)
-    methods/1/                       method.toml, exercises.toml, about.json
+    methods/1/                       method.toml, revisions/, about.json
     squads/1/                        about.json, test-days.json
     athletes/ada-ilves/record.toml   the record, with its recordings beside it:
                                      `saltus assess record.toml` works there
@@ -74,9 +74,12 @@ def _methods(archive: zipfile.ZipFile, methods: Iterable[MethodCopy]) -> dict[in
     for number, method in enumerate(methods, start=1):
         numbers[method.pk] = number
         folder = f"methods/{number}"
-        archive.writestr(f"{folder}/about.json", as_json(row(method)))
+        revisions = []
+        for revision in method.revisions.order_by("number"):
+            archive.writestr(f"{folder}/revisions/{revision.number:05}.toml", revision.text)
+            revisions.append(row(revision))
+        archive.writestr(f"{folder}/about.json", as_json(row(method) | {"revisions": revisions}))
         archive.writestr(f"{folder}/method.toml", method.text)
-        archive.writestr(f"{folder}/exercises.toml", method.exercises)
     return numbers
 
 

@@ -17,7 +17,7 @@ from saltus.web.editing.views import revision_seen
 from saltus.web.models import Athlete
 from saltus.web.records import change_text, restore_revision
 
-__all__ = ["revision", "revisions", "text"]
+__all__ = ["difference", "revision", "revisions", "text"]
 
 
 @login_required
@@ -85,8 +85,8 @@ def revision(request: HttpRequest, athlete_id: object, number: int) -> HttpRespo
     context = {
         "athlete": athlete,
         "revision": found,
-        "changed": _difference(before.text if before else "", found.text),
-        "since": _difference(found.text, athlete.text),
+        "changed": difference(before.text if before else "", found.text),
+        "since": difference(found.text, athlete.text),
         "may_edit": editable and number != athlete.revision,
     }
     return render(request, "editing/revision.html", context)
@@ -109,7 +109,7 @@ def _with_lines(error: RecordError, written: str) -> list[tuple[Fault, str]]:
     ]
 
 
-def _difference(old: str, new: str) -> list[tuple[str, str]]:
+def difference(old: str, new: str) -> list[tuple[str, str]]:
     """Lines that differ, with three around them, each with what became of it."""
     kinds = {"+": "added", "-": "removed", "@": "gap"}
     lines = difflib.unified_diff(old.splitlines(), new.splitlines(), lineterm="", n=3)

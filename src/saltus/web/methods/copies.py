@@ -33,7 +33,15 @@ from saltus.web.methods.words import (
     phase_words,
     rule_words,
 )
-from saltus.web.models import Athlete, AuditEntry, MethodCopy, Squad, StoredPlan, User
+from saltus.web.models import (
+    Athlete,
+    AuditEntry,
+    MethodCopy,
+    MethodRevision,
+    Squad,
+    StoredPlan,
+    User,
+)
 from saltus.web.records import EditedMeanwhile
 
 __all__ = [
@@ -43,6 +51,7 @@ __all__ = [
     "change_copy",
     "choose",
     "consequences",
+    "in_short",
     "make_copy",
     "meanwhile",
     "put_aside",
@@ -101,13 +110,17 @@ def make_copy(user: User, name: str, text: str | None = None) -> MethodCopy:
         If the text has faults.
     """
     text = with_name(shipped_text("method.toml") if text is None else text, name, name)
-    made = MethodCopy.objects.create(owner=user, name=_title(text), text=text)
+    with transaction.atomic():
+        made = MethodCopy.objects.create(owner=user, name=_title(text), text=text)
+        MethodRevision.objects.create(method=made, number=1, text=text, what=_("made"))
     note(user, AuditEntry.Action.METHOD_MADE, detail=made.name)
     return made
 
 
-def change_copy(copy: MethodCopy, user: User, text: str, *, revision: int) -> MethodCopy:
-    """Replace the text of a copy.
+def change_copy(
+    copy: MethodCopy, user: User, text: str, *, revision: int, what: str = ""
+) -> MethodCopy:
+    """Replace the text of a copy, and remember what it said before.
 
     Parameters
     ----------
@@ -119,6 +132,8 @@ def change_copy(copy: MethodCopy, user: User, text: str, *, revision: int) -> Me
         Exercises included.
     revision : int
         The revision that the person saw.
+    what : str
+        What is changed, in words, for the history.
 
     Raises
     ------
@@ -132,11 +147,14 @@ def change_copy(copy: MethodCopy, user: User, text: str, *, revision: int) -> Me
         locked = MethodCopy.objects.select_for_update().get(pk=copy.pk)
         if locked.revision != revision:
             raise meanwhile(locked)
-        if text == locked.whole_text:
+        if text == locked.text:
             return locked
-        locked.name, locked.text, locked.exercises = name, text, ""
+        locked.name, locked.text = name, text
         locked.revision += 1
-        locked.save(update_fields=["name", "text", "exercises", "revision", "changed"])
+        locked.save(update_fields=["name", "text", "revision", "changed"])
+        MethodRevision.objects.create(
+            method=locked, number=locked.revision, text=text, what=what[:300]
+        )
         note(user, AuditEntry.Action.METHOD_CHANGED, detail=name)
     return locked
 
@@ -199,6 +217,12 @@ def consequences(before: Method, after: Method, squads: Iterable[Squad]) -> Cons
         plans=tuple(_touched(before, after, found, squads, since)) if found else (),
         looser=(*_looser_exercises(before, after, shipped), *_looser_parts(before, after, shipped)),
     )
+
+
+def in_short(before: Method, after: Method) -> str:
+    """What is said otherwise, in a line for the history."""
+    told = _told(differences(before, after), after, before)
+    return "; ".join(f"{part}: {words}" for part, words in told)
 
 
 def _looser_exercises(before: Method, after: Method, shipped: Method) -> Iterable[tuple[str, str]]:

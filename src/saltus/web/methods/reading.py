@@ -188,7 +188,7 @@ def read_or_faults(
     try:
         return copy, copy_read(copy), []
     except MethodError as error:
-        text = "" if copy is None else copy.whole_text
+        text = "" if copy is None else copy.text
         return copy, None, with_lines(error, text)
 
 

@@ -12,7 +12,13 @@ from saltus.errors import MethodError, UsageError
 from saltus.training.method import Method
 from saltus.training.method_file import parse_method
 from saltus.web.access import user_of
-from saltus.web.methods.copies import Consequences, change_copy, consequences, meanwhile
+from saltus.web.methods.copies import (
+    Consequences,
+    change_copy,
+    consequences,
+    in_short,
+    meanwhile,
+)
 from saltus.web.methods.using import copy_read
 from saltus.web.models import MethodCopy
 
@@ -63,6 +69,8 @@ def saved(
     copy: MethodCopy,
     change: Callable[[], str],
     blame: Callable[[MethodError], None],
+    *,
+    what: str = "",
 ) -> Outcome:
     """Keep a change of a copy, unless it has faults or brings what has to be seen first.
 
@@ -76,6 +84,8 @@ def saved(
         Gives the new text, or raises MethodError.
     blame : callable
         Is told the faults.
+    what : str
+        For the history, where it is not told by what the change changes.
 
     Raises
     ------
@@ -95,7 +105,9 @@ def saved(
         brings = consequences(before, after, copy.squads.all())
         if brings.to_be_seen:
             return Outcome(saved=False, brings=brings, seen=seen)
-    changed = change_copy(copy, user_of(request), text, revision=revision)
+    if not what:
+        what = in_short(before, after) if before is not None else _("faults mended")
+    changed = change_copy(copy, user_of(request), text, revision=revision, what=what)
     if changed.revision == copy.revision:
         messages.info(request, _("Nothing was changed."))
     else:

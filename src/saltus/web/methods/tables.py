@@ -78,7 +78,7 @@ def section(request: HttpRequest, method_id: int, section: str) -> HttpResponse:
     copy, found = _readable(request, method_id)
     if section not in SECTIONS or section in _SEVERAL:
         raise Http404
-    values = raw_method(copy.whole_text)[section]
+    values = raw_method(copy.text)[section]
     return _table_page(request, copy, found, (section,), values)
 
 
@@ -111,7 +111,7 @@ def remove_entry(request: HttpRequest, method_id: int, section: str, index: int)
     copy, _found = _readable(request, method_id)
     if section != "phase" and index >= len(_entries(copy, section)):
         raise Http404
-    if section == "phase" and index >= len(raw_method(copy.whole_text)["phase"]):
+    if section == "phase" and index >= len(raw_method(copy.text)["phase"]):
         raise Http404
     return _removal(
         request,
@@ -127,7 +127,7 @@ def remove_entry(request: HttpRequest, method_id: int, section: str, index: int)
 def rule(request: HttpRequest, method_id: int, rule_id: str) -> HttpResponse:
     """Change what a rule says, and its source."""
     copy, found = _readable(request, method_id)
-    values = raw_method(copy.whole_text)["rule"].get(rule_id)
+    values = raw_method(copy.text)["rule"].get(rule_id)
     if values is None:
         raise Http404
     return _table_page(request, copy, found, ("rule", rule_id), values)
@@ -149,7 +149,7 @@ def add_rule(request: HttpRequest, method_id: int) -> HttpResponse:
             outcome = saved(
                 request,
                 copy,
-                lambda: with_table(copy.whole_text, ("rule", identifier), form.raw(), copy.name),
+                lambda: with_table(copy.text, ("rule", identifier), form.raw(), copy.name),
                 lambda error: form.blame(error.faults, f"rule.{identifier}"),
             )
             if outcome.saved:
@@ -162,7 +162,7 @@ def add_rule(request: HttpRequest, method_id: int) -> HttpResponse:
 def phase(request: HttpRequest, method_id: int, index: int) -> HttpResponse:
     """Change a phase and how it uses each family of exercises."""
     copy, found = _readable(request, method_id)
-    phases = raw_method(copy.whole_text)["phase"]
+    phases = raw_method(copy.text)["phase"]
     if index >= len(phases):
         raise Http404
     values, data, choices = phases[index], request.POST or None, choices_of(found)
@@ -179,7 +179,7 @@ def phase(request: HttpRequest, method_id: int, index: int) -> HttpResponse:
             request,
             copy,
             lambda: with_table(
-                copy.whole_text,
+                copy.text,
                 ("phase", index),
                 form.raw() | {"use": [use.raw() for use in kept]},
                 copy.name,
@@ -205,7 +205,7 @@ def phase(request: HttpRequest, method_id: int, index: int) -> HttpResponse:
 def add_phase(request: HttpRequest, method_id: int, index: int) -> HttpResponse:
     """Put a phase after another, of which it is a copy at first."""
     copy, found = _readable(request, method_id)
-    phases = raw_method(copy.whole_text)["phase"]
+    phases = raw_method(copy.text)["phase"]
     if index >= len(phases) or phases[index]["kind"] != PhaseKind.BUILDING:
         raise Http404
     named = _PlainForm(request.POST or None)
@@ -219,7 +219,7 @@ def add_phase(request: HttpRequest, method_id: int, index: int) -> HttpResponse:
             request,
             copy,
             lambda: insert_table(
-                copy.whole_text,
+                copy.text,
                 ("phase", index + 1),
                 form.raw() | {"id": identifier},
                 copy.name,
@@ -241,7 +241,7 @@ def add_phase(request: HttpRequest, method_id: int, index: int) -> HttpResponse:
 def exercise(request: HttpRequest, method_id: int, exercise_id: str) -> HttpResponse:
     """Change an exercise."""
     copy, found = _readable(request, method_id)
-    values = raw_method(copy.whole_text)["exercise"].get(exercise_id)
+    values = raw_method(copy.text)["exercise"].get(exercise_id)
     if values is None:
         raise Http404
     form = ExerciseForm(request.POST or None, values=values, choices=choices_of(found))
@@ -253,7 +253,7 @@ def exercise(request: HttpRequest, method_id: int, exercise_id: str) -> HttpResp
 def add_exercise(request: HttpRequest, method_id: int) -> HttpResponse:
     """Add an exercise, empty or like another (``?like=box_jump``)."""
     copy, found = _readable(request, method_id)
-    like = raw_method(copy.whole_text)["exercise"].get(request.GET.get("like", ""), {})
+    like = raw_method(copy.text)["exercise"].get(request.GET.get("like", ""), {})
     form = ExerciseForm(request.POST or None, values=like, choices=choices_of(found), new=True)
     return _exercise_page(request, copy, form, _("Another exercise"), None)
 
@@ -282,15 +282,13 @@ def _exercise_page(
     outcome = None
     if request.method == "POST" and form.is_valid():
         identifier = name or str(form.cleaned_data["identifier"])
-        if name is None and identifier in raw_method(copy.whole_text)["exercise"]:
+        if name is None and identifier in raw_method(copy.text)["exercise"]:
             form.add_error("identifier", _("There is an exercise of that name already."))
         else:
             outcome = saved(
                 request,
                 copy,
-                lambda: with_table(
-                    copy.whole_text, ("exercise", identifier), form.raw(), copy.name
-                ),
+                lambda: with_table(copy.text, ("exercise", identifier), form.raw(), copy.name),
                 lambda error: form.blame(error.faults, f"exercise.{identifier}"),
             )
             if outcome.saved:
@@ -326,7 +324,7 @@ def _table_page(
         outcome = saved(
             request,
             copy,
-            lambda: with_table(copy.whole_text, path, form.raw(), copy.name),
+            lambda: with_table(copy.text, path, form.raw(), copy.name),
             lambda error: form.blame(error.faults, at),
         )
         if outcome.saved:
@@ -374,7 +372,7 @@ def _removal(
     outcome = saved(
         request,
         copy,
-        lambda: without_table(copy.whole_text, path, copy.name),
+        lambda: without_table(copy.text, path, copy.name),
         lambda error: faults.extend(f"{fault.where}: {fault.what}" for fault in error.faults),
     )
     if outcome.saved:
@@ -398,7 +396,7 @@ def _readable(request: HttpRequest, method_id: int) -> tuple[MethodCopy, Method]
 def _entries(copy: MethodCopy, section: str) -> list[dict[str, Any]]:
     if section not in _SEVERAL:
         raise Http404
-    return list(raw_method(copy.whole_text)[section])
+    return list(raw_method(copy.text)[section])
 
 
 def _shares(found: Method) -> list[Asked]:

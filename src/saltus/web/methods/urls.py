@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from saltus.web.methods import reading, tables, views
+from saltus.web.methods import history, reading, tables, views
 
 urlpatterns = [
     path("methods/", reading.index, name="methods"),
@@ -19,6 +19,12 @@ urlpatterns = [
     path("methods/<int:method_id>/copy/", views.copy, name="copy-method"),
     path("methods/<int:method_id>/name/", views.rename, name="rename-method"),
     path("methods/<int:method_id>/text/", views.text, name="method-text"),
+    path("methods/<int:method_id>/history/", history.revisions, name="method-history"),
+    path(
+        "methods/<int:method_id>/history/<int:number>/",
+        history.revision,
+        name="method-revision",
+    ),
     path("methods/<int:method_id>/file/", views.download, name="method-file"),
     path("methods/<int:method_id>/delete/", views.delete, name="delete-method"),
     path("methods/<int:method_id>/bring-back/", views.bring_back, name="bring-back-method"),

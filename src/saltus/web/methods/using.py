@@ -28,7 +28,7 @@ def copy_read(copy: MethodCopy | None) -> Method:
     MethodError
         If the text has faults.
     """
-    return _parsed("") if copy is None else _parsed(copy.whole_text)
+    return _parsed("") if copy is None else _parsed(copy.text)
 
 
 @lru_cache(maxsize=16)

@@ -46,7 +46,7 @@ def copy(request: HttpRequest, method_id: int | None = None) -> HttpResponse:
     of = None if method_id is None else method_for(request, method_id)
     form = NewForm(request.POST or None, initial={"name": _new_name(user, of)})
     if request.method == "POST" and form.is_valid():
-        made = make_copy(user, form.cleaned_data["name"], None if of is None else of.whole_text)
+        made = make_copy(user, form.cleaned_data["name"], None if of is None else of.text)
         messages.success(
             request, _("%(name)s is yours to change. No squad uses it yet.") % {"name": made.name}
         )
@@ -83,7 +83,7 @@ def bring_in(request: HttpRequest) -> HttpResponse:
 def text(request: HttpRequest, method_id: int) -> HttpResponse:
     """The text of a copy, to read and to change."""
     found = method_for(request, method_id)
-    form = TextForm(request.POST or None, initial={"text": found.whole_text})
+    form = TextForm(request.POST or None, initial={"text": found.text})
     faults: list[tuple[Fault, str]] = []
     outcome: Outcome | None = None
     if request.method == "POST" and form.is_valid():
@@ -100,7 +100,7 @@ def text(request: HttpRequest, method_id: int) -> HttpResponse:
         try:
             copy_read(found)
         except MethodError as error:
-            faults = with_lines(error, found.whole_text)
+            faults = with_lines(error, found.text)
     context = {
         "copy": found,
         "form": form,
@@ -122,7 +122,7 @@ def rename(request: HttpRequest, method_id: int) -> HttpResponse:
         outcome = saved(
             request,
             found,
-            lambda: with_name(found.whole_text, form.cleaned_data["name"], found.name),
+            lambda: with_name(found.text, form.cleaned_data["name"], found.name),
             lambda error: form.add_error(None, str(error)),
         )
         if outcome.saved:
@@ -136,7 +136,7 @@ def rename(request: HttpRequest, method_id: int) -> HttpResponse:
 def download(request: HttpRequest, method_id: int) -> HttpResponse:
     """A copy as a file."""
     found = method_for(request, method_id)
-    return _file(found.whole_text, slugify(found.name) or "method")
+    return _file(found.text, slugify(found.name) or "method")
 
 
 @login_required

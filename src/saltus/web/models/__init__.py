@@ -4,7 +4,7 @@ from saltus.web.models.assessment import StoredAssessment
 from saltus.web.models.athlete import Athlete, Revision
 from saltus.web.models.audit import AuditEntry
 from saltus.web.models.invitation import Invitation
-from saltus.web.models.method import MethodCopy
+from saltus.web.models.method import MethodCopy, MethodRevision
 from saltus.web.models.plan import PlanRun, StoredPlan
 from saltus.web.models.recording import IncomingRecording, StoredRecording
 from saltus.web.models.squad import Share, Squad
@@ -17,6 +17,7 @@ __all__ = [
     "IncomingRecording",
     "Invitation",
     "MethodCopy",
+    "MethodRevision",
     "PlanRun",
     "Revision",
     "Share",
