@@ -5,7 +5,7 @@ import pytest
 from typer.testing import CliRunner
 
 from saltus.cli import app
-from saltus.cli.assessment_text import interval_line
+from saltus.cli.terminal import interval_line
 from saltus.errors import RecordError, UsageError
 from saltus.quantities import Estimate
 

@@ -2,15 +2,10 @@
 
 import datetime as dt
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import typer
 
 from saltus.cli.assess import Units
-
-if TYPE_CHECKING:
-    from saltus.training.method import Method
-    from saltus.training.plan import Plan
 
 __all__ = ["plan"]
 
@@ -42,6 +37,7 @@ def plan(
     import saltus.record as records
     from saltus.errors import UsageError
     from saltus.record.known import assess_record
+    from saltus.training.document import read_plan_file
     from saltus.training.method_file import load_method
     from saltus.training.planner import make_plan
     from saltus.training.replan import replan
@@ -52,7 +48,8 @@ def plan(
     rules = load_method(method or athlete.method_path)
     situation = athlete.situation if first is None else athlete.situation_from(first)
     assessment = assess_record(athlete, method=rules)
-    known = _known_plan(current or athlete.plan_path, rules)
+    path = current or athlete.plan_path
+    known = None if path is None else read_plan_file(path, rules.exercises)
     if known is None:
         if skipped:
             raise UsageError("--missed needs the plan that was missed: give it with --current.")
@@ -95,27 +92,3 @@ def _day(text: str | None, option: str) -> dt.date | None:
         return None if text is None else dt.date.fromisoformat(text)
     except ValueError as error:
         raise UsageError(f"{option} {text} is no date: write it as 2026-11-25.") from error
-
-
-def _known_plan(path: Path | None, rules: "Method") -> "Plan | None":
-    """Read the plan that the athlete has, or None."""
-    import json
-
-    from saltus.errors import UsageError
-    from saltus.training.document import read_plan_document
-
-    if path is None:
-        return None
-    try:
-        document = json.loads(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise UsageError(
-            f"The current plan {path} cannot be read ({error.strerror}): write one with "
-            "`saltus plan RECORD.toml --json`, or leave it out."
-        ) from error
-    except ValueError as error:
-        raise UsageError(
-            f"The current plan {path} is no JSON document ({error}): give it as `saltus plan "
-            "RECORD.toml --json` printed it."
-        ) from error
-    return read_plan_document(document, rules.exercises, str(path))

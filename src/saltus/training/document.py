@@ -1,16 +1,24 @@
 """A plan as one JSON document, and back again."""
 
 import datetime as dt
+import json
 from collections.abc import Iterable, Mapping
+from pathlib import Path
 from typing import Any
 
 from saltus.athlete.qualities import Quality
-from saltus.errors import PlanError
+from saltus.errors import PlanError, UsageError
 from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import Exercise
 from saltus.training.plan import Item, Pin, Plan, Session, SolverReport, Week, Why
 
-__all__ = ["pins_document", "plan_document", "read_pins", "read_plan_document"]
+__all__ = [
+    "pins_document",
+    "plan_document",
+    "read_pins",
+    "read_plan_document",
+    "read_plan_file",
+]
 
 _PLACES = 6
 
@@ -160,6 +168,31 @@ def read_plan_document(
         raise PlanError(
             f"{source}: not a plan ({error}). Give one as `saltus plan --json` printed it."
         ) from error
+
+
+def read_plan_file(path: Path, exercises: Mapping[str, Exercise]) -> Plan:
+    """Read a plan from the file that ``saltus plan --json`` was written to.
+
+    Raises
+    ------
+    UsageError
+        If the file cannot be read or is no JSON document.
+    PlanError
+        As :func:`read_plan_document`.
+    """
+    try:
+        document = json.loads(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise UsageError(
+            f"The current plan {path} cannot be read ({error.strerror}): write one with "
+            "`saltus plan RECORD.toml --json`, or leave it out."
+        ) from error
+    except ValueError as error:
+        raise UsageError(
+            f"The current plan {path} is no JSON document ({error}): give it as `saltus plan "
+            "RECORD.toml --json` printed it."
+        ) from error
+    return read_plan_document(document, exercises, str(path))
 
 
 def _read_pin(pin: Mapping[str, Any]) -> Pin:
