@@ -5,6 +5,7 @@ The published spread of responses is a multiplier of the person (see
 """
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -14,7 +15,15 @@ from saltus.athlete.postures import parallel_squat_kg
 from saltus.athlete.prior import N_STATE, RESPONSE, State
 from saltus.athlete.qualities import Quality
 
-__all__ = ["block_effect", "drift", "novelty", "strength_gain"]
+__all__ = [
+    "TRAINED",
+    "DriftSlopes",
+    "block_effect",
+    "drift",
+    "drift_slopes",
+    "novelty",
+    "strength_gain",
+]
 
 _RATE_GAIN = 0.15
 _SPEED_GAIN = 0.02
@@ -27,6 +36,35 @@ _STRENGTH_HALVED_PER_RATIO = 0.5
 _MOST_STRENGTH_GAIN = 0.18
 # 12 % at a squat of 1.0 x body mass, 6 % at 1.5, 3 % at 2.0 (design figures): strength gains
 # shrink with the strength already there (common practice).
+
+
+TRAINED = {
+    Quality.MAX_STRENGTH: State.TORQUE,
+    Quality.RATE_OF_FORCE_DEVELOPMENT: State.RATE,
+    Quality.PUSH_OFF_SPEED: State.SPEED,
+    Quality.STRETCH_SHORTENING_GAIN: State.STRETCH,
+}
+"""The log-quality that training aimed at a quality moves."""
+_SLOPE_STEP = 1e-5
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DriftSlopes:
+    """How the drift over k stretches changes.
+
+    Parameters
+    ----------
+    by_state : ndarray, shape (n, k, 5, 5)
+        Drift of the first of two log-qualities with the second.
+    by_segment : ndarray, shape (n, k)
+        Drift of the log torque with the log of half the leg.
+    by_response : dict of Quality to ndarray, shape (n, k)
+        Drift of what a quality's training moves with the log of the response to it.
+    """
+
+    by_state: NDArray[np.float64]
+    by_segment: NDArray[np.float64]
+    by_response: dict[Quality, NDArray[np.float64]]
 
 
 def strength_gain(squat_ratio: ArrayLike) -> NDArray[np.float64]:
@@ -53,7 +91,7 @@ def block_effect(
     *,
     response: ArrayLike,
     training_years: float,
-    dose: float = 1.0,
+    dose: ArrayLike = 1.0,
 ) -> NDArray[np.float64]:
     """Change of the log-qualities from one ordinary block aimed at a quality.
 
@@ -69,7 +107,7 @@ def block_effect(
         This athlete's multiplier of the ordinary response.
     training_years : float
         Training age.
-    dose : float
+    dose : array_like, shape (...)
         Share of an ordinary block.
 
     Returns
@@ -79,13 +117,13 @@ def block_effect(
         gained without it leaves it where it was.
     """
     effect = np.zeros(np.shape(state))
-    scale = np.asarray(response) * novelty(training_years) * dose
+    scale = np.asarray(response) * novelty(training_years) * np.asarray(dose)
     if quality is Quality.MAX_STRENGTH:
         squat = parallel_squat_kg(
             np.exp(state[..., State.TORQUE]), np.exp(state[..., State.SPEED]), segment_m, 1.0
         )
         # Strength's gain shrinks by the squat ratio itself, not again by training age.
-        gain = strength_gain(squat) * np.asarray(response) * dose
+        gain = strength_gain(squat) * np.asarray(response) * np.asarray(dose)
         effect[..., State.TORQUE] = np.log1p(gain)
     elif quality is Quality.RATE_OF_FORCE_DEVELOPMENT:
         effect[..., State.RATE] = np.log1p(_RATE_GAIN * scale)
@@ -134,3 +172,64 @@ def drift(
                 dose=dose_weeks / BLOCK_WEEKS,
             )
     return change
+
+
+def drift_slopes(
+    state: NDArray[np.float64],
+    constants: NDArray[np.float64],
+    weeks: Mapping[Quality, NDArray[np.float64]],
+    training_years: float,
+) -> DriftSlopes:
+    """How the drift changes with the state and the constants, for all stretches at once.
+
+    Parameters
+    ----------
+    state : ndarray, shape (n, k, 5)
+        Log-qualities before each of k stretches.
+    constants : ndarray, shape (n, 19)
+        The athlete's constants.
+    weeks : mapping of Quality to ndarray, shape (k,)
+        Weeks of an ordinary dose that each quality got in each stretch.
+    training_years : float
+        Training age.
+
+    Returns
+    -------
+    DriftSlopes
+    """
+    n, k, _ = state.shape
+    by_state = np.zeros((n, k, N_STATE, N_STATE))
+    by_segment = np.zeros((n, k))
+    by_response = {}
+    segment = np.broadcast_to(np.exp(constants[:, :1]), (n, k))
+    for quality, place in TRAINED.items():
+        if quality not in weeks or not np.any(weeks[quality] > 0):
+            continue
+
+        def effect(
+            state: NDArray[np.float64],
+            segment: NDArray[np.float64],
+            quality: Quality = quality,
+            place: State = place,
+        ) -> NDArray[np.float64]:
+            return block_effect(
+                state,
+                segment,
+                quality,
+                response=np.exp(constants[:, RESPONSE[quality], None]),
+                training_years=training_years,
+                dose=weeks[quality] / BLOCK_WEEKS,
+            )[..., place]
+
+        base = effect(state, segment)
+        gained = -np.expm1(-base)  # log(1 + x) changes by x/(1 + x) as log x does
+        by_response[quality] = gained
+        if quality is Quality.STRETCH_SHORTENING_GAIN:
+            by_state[..., place, place] = -gained
+        elif quality is Quality.MAX_STRENGTH:
+            for along in (State.TORQUE, State.SPEED):
+                moved = state.copy()
+                moved[..., along] += _SLOPE_STEP
+                by_state[..., place, along] = (effect(moved, segment) - base) / _SLOPE_STEP
+            by_segment = (effect(state, segment * np.exp(_SLOPE_STEP)) - base) / _SLOPE_STEP
+    return DriftSlopes(by_state, by_segment, by_response)
