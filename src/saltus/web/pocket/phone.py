@@ -34,6 +34,7 @@ _MODULES = (
     "exercise",
     "free",
     "home",
+    "leaving",
     "main",
     "overview",
     "page",
@@ -42,6 +43,7 @@ _MODULES = (
     "rest",
     "session",
     "sheets",
+    "sign_out",
     "store",
     "told",
     "units",
@@ -66,7 +68,7 @@ def _links() -> list[dict[str, str]]:
     ]
 
 
-def _shell_text(request: HttpRequest) -> str:
+def _shell_text() -> str:
     """The page without anything of a person's, so that a phone may keep it for anybody."""
     links = _links()
     return render_to_string(
@@ -87,13 +89,13 @@ def shell(request: HttpRequest) -> HttpResponse:
     """The page itself; the phone's script fills it."""
     if user_of(request).is_coach:
         return redirect("squad")
-    return HttpResponse(_shell_text(request))
+    return HttpResponse(_shell_text())
 
 
 @require_safe
-def worker(request: HttpRequest) -> HttpResponse:
+def worker(_request: HttpRequest) -> HttpResponse:
     """The worker that opens the page without a signal, told what to keep."""
-    version = hashlib.sha256((get_language() + _shell_text(request)).encode())
+    version = hashlib.sha256((get_language() + _shell_text()).encode())
     for name in (*_FILES, _WORKER):
         version.update(_read(name))
     kept = {
@@ -109,7 +111,7 @@ def worker(request: HttpRequest) -> HttpResponse:
 
 
 @require_safe
-def manifest(request: HttpRequest) -> JsonResponse:
+def manifest(_request: HttpRequest) -> JsonResponse:
     """What a phone needs to put the page on its home screen (W3C, Web Application Manifest)."""
     icons = [(192, "any", "icon-192"), (512, "any", "icon-512"), (512, "maskable", "icon-mask-512")]
     return JsonResponse(

@@ -14,16 +14,24 @@ export function agree(app) {
     list: { cautions: cautions.map(({ text }) => copy("caution", { text: { text } })) },
     act: {
       agree: async () => {
-        const ticked = (name) => screen.querySelector(`[data-set=${name}]`).checked;
-        if (!ticked("read") || (athlete.minor && !ticked("guardian"))) {
-          const fault = screen.querySelector("[data-text=fault]");
-          fault.textContent = word("agree-first");
-          fault.hidden = false;
+        const guardian = athlete.minor ? screen.querySelector("[data-set=guardian]").value.trim() : "";
+        const fault = (name) => {
+          const told = screen.querySelector("[data-text=fault]");
+          told.textContent = word(name);
+          told.hidden = false;
+        };
+        if (athlete.minor && !guardian) {
+          fault("guardian-first");
+          return;
+        }
+        if (!screen.querySelector("[data-set=read]").checked) {
+          fault("agree-first");
           return;
         }
         const session = sessions.find(({ date }) => date === today) ?? { id: newId(), date: today };
-        const by = athlete.minor ? "athlete and guardian" : "athlete";
-        for (const { id } of open) await app.add(session, "agree", { caution: id, by });
+        for (const { id } of open) {
+          await app.add(session, "agree", { caution: id, by: "athlete", guardian });
+        }
         app.draw();
       },
     },

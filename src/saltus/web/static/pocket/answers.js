@@ -10,6 +10,7 @@ function facts(sets, i) {
   return {
     ...set,
     number: i + 1,
+    unsound_sets: sets.slice(0, i + 1).filter(({ data }) => data.soft_landings === false).length,
     missed_sets: sets.slice(0, i + 1).filter(({ data }) => data.missed > 0).length,
     speed_share: told(set.speed_m_s) && first ? set.speed_m_s / first.data.speed_m_s : null,
     jump_share: told(set.jump_m) && jumps.length ? set.jump_m / Math.max(...jumps) : null,
@@ -44,7 +45,9 @@ export function follow(item, sets, { pains, form }) {
   const next = { why: null, stop: false, pain: painful(item, pains) };
   for (const key of KEYS) next[key] = (key in changed ? changed[key] : item[key]) ?? null;
   if (changed.why) next.why = changed.why;
-  if (item.closed || next.pain) return { ...next, why: item.closed ?? null, stop: true };
+  const gone = next.sets === 0; // the day's form leaves nothing of it
+  if (gone) next.sets = item.sets;
+  if (gone || item.closed || next.pain) return { ...next, why: item.closed ?? next.why, stop: true };
   sets.forEach(({ data }, i) => {
     // What the athlete really took is what the next set begins with.
     for (const key of ["load_kg", "box_m", "drop_m"]) {
@@ -60,15 +63,15 @@ export function follow(item, sets, { pains, form }) {
       return;
     }
     next.why = answer.why ?? null;
-    for (const key of KEYS) if (key in answer) next[key] = answer[key];
     if (answer.stop) next.stop = true;
+    else for (const key of KEYS) if (key in answer) next[key] = answer[key];
   });
   return next;
 }
 
 // How the day began, from the best jump of the exercise that the session's form speaks of.
 export function formOf(form, sets) {
-  if (!form) return null;
+  if (!form || (!told(form.below_m) && !told(form.well_below_m))) return null;
   const jumps = sets.filter(({ data }) => data.exercise === form.exercise && told(data.jump_m));
   if (!jumps.length) return null;
   const best = Math.max(...jumps.map(({ data }) => data.jump_m));

@@ -1,6 +1,6 @@
 // One exercise at a time: what is next, done in two taps, with the rest after it.
 
-import { announce, copy, number, word } from "./page.js";
+import { announce, copy, number, shortDay, word } from "./page.js";
 import { clock } from "./rest.js";
 import { fullSheet, hurtsSheet, quickSheet, skipSheet } from "./sheets.js";
 import { setTold, what } from "./told.js";
@@ -16,7 +16,10 @@ function platesTold({ plates, load_kg, load_words }) {
 }
 
 function lastTold(item) {
-  return item.last?.length ? word("last-time", { sets: [].concat(item.last).join(", ") }) : null;
+  const [first, ...sets] = item.last ?? [];
+  if (!first) return null;
+  if (/^\d{4}-\d\d-\d\d$/.test(first)) return word("last-day", { day: shortDay(first), sets: sets.join("; ") });
+  return word("last-time", { sets: item.last.join("; ") });
 }
 
 const shown = (value) => value !== null && value !== undefined;
@@ -131,7 +134,7 @@ export function exercise(app, session, at, sheet = null) {
     show: {
       resting: restOf && !sheet, stopped: complete && !sheet, see: next.pain, now: open,
       foot: !sheet && !future, onward: complete && any >= 0, finish: complete && any < 0,
-      skippable: !skip && !complete, extra: complete && !next.stop && !skip, unskip: skip,
+      skippable: !skip && (!complete || (next.stop && !sets.length)), extra: complete && !next.stop && !skip, unskip: skip,
     },
     list: {
       cautions: sheet && sheet !== "quick" ? [] : (item.cautions ?? []).map((text) => copy("caution", { text: { text } })),

@@ -4,6 +4,7 @@ import * as store from "./store.js";
 import { Queue } from "./queue.js";
 import { Rest, tone } from "./rest.js";
 import { announce, copy, number, put, word } from "./page.js";
+import { PERSONAL, forget } from "./leaving.js";
 import { useUnits } from "./units.js";
 import { merge, read } from "./session.js";
 import { agree } from "./agree.js";
@@ -16,7 +17,6 @@ import { free } from "./free.js";
 
 const page = document.body.dataset;
 const FETCH_GIVES_UP_MS = 15_000;
-const PERSONAL = "saltus-pocket-pages"; // the same name stands in worker.js
 
 const cookie = (name) =>
   document.cookie.split("; ").find((each) => each.startsWith(`${name}=`))?.slice(name.length + 1) ?? "";
@@ -163,11 +163,8 @@ async function use(bundle) {
   await reload();
 }
 
-// Nothing of one athlete is shown to another: the bundle and the pages kept for reading go.
-// Entries that were not sent stay, unseen, for their own athlete.
-async function forget() {
-  await store.bundle.clear();
-  if (window.caches) await caches.delete(PERSONAL);
+async function leave() {
+  await forget();
   await use(null);
 }
 
@@ -196,14 +193,14 @@ async function fetchBundle() {
     return;
   }
   if (answer.status === 403 || answer.status === 404) {
-    await forget();
+    await leave();
     draw();
     return;
   }
   if (!answer.ok) return;
   const fresh = await answer.json();
   if (app.bundle && fresh.athlete.id !== app.athlete) {
-    await forget();
+    await leave();
     window.location.hash = "/";
   }
   const first = !app.bundle;
@@ -243,7 +240,7 @@ async function signOut() {
     });
     gone = answer.ok;
   } catch { /* without a signal the phone forgets all the same; the sign-in ends with the next */ }
-  await forget();
+  await leave();
   others?.postMessage("forgotten");
   if (gone) window.location.assign(page.signIn);
   else app.go("/");
@@ -256,7 +253,11 @@ async function begin() {
   app.refresh = refresh;
   app.signOut = signOut;
   app.queue.addEventListener("change", async () => { await reload(); showState(); });
-  app.queue.addEventListener("kept", () => others?.postMessage("entries"));
+  app.queue.addEventListener("kept", ({ detail }) => {
+    others?.postMessage("entries");
+    // Pain opens and closes exercises: what the server makes of it is asked for.
+    if (detail.includes("before")) refresh();
+  });
   app.rest.addEventListener("over", () => {
     announce(word("rest-over"));
     if (app.settings.vibrate) navigator.vibrate?.([180, 90, 180]);

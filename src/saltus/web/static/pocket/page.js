@@ -48,9 +48,20 @@ export function copy(name, { text = {}, show = {}, act = {}, list = {}, set = {}
   return root;
 }
 
-// Puts a screen on the page and takes the reader to its heading.
+// Finds on a screen drawn anew what had the focus before.
+function sameAs(element, place) {
+  if (!element || !place.contains(element)) return () => null;
+  const { do: does, set } = element.dataset;
+  const name = does ? "do" : set ? "set" : null;
+  const all = (root) => (name ? [...root.querySelectorAll(`[data-${name}="${does ?? set}"]`)] : []);
+  const at = all(place).indexOf(element);
+  return () => (element.matches("h1") ? place.querySelector("h1") : all(place)[at]);
+}
+
+// Puts a screen on the page and takes the reader to its heading, or back to where they were.
 export function put(screen, { focus = true } = {}) {
   const place = document.getElementById("main");
+  const again = sameAs(document.activeElement, place);
   place.replaceChildren(screen);
   const heading = screen.querySelector("h1");
   if (heading) {
@@ -59,7 +70,7 @@ export function put(screen, { focus = true } = {}) {
     if (focus) {
       heading.focus({ preventScroll: true });
       window.scrollTo(0, 0);
-    }
+    } else again()?.focus({ preventScroll: true });
   }
 }
 

@@ -99,7 +99,7 @@ export class Queue extends EventTarget {
         if (!kept.length && !refused.length) return; // nothing moves: ask again with the next
         this.pause = SHORTEST_PAUSE_MS;
         this.signedOut = false;
-        this.dispatchEvent(new Event("kept"));
+        this.dispatchEvent(new CustomEvent("kept", { detail: some.map(({ kind }) => kind) }));
       }
       this.tell();
     }

@@ -27,9 +27,10 @@ function standing(entries) {
 // A corrected set keeps the place of the one that it corrects.
 function inPlace(sets, entries) {
   const at = new Map(entries.map((entry) => [entry.id, entry]));
-  const first = (entry) => {
+  const first = (entry, seen = new Set([entry.id])) => {
     const before = entry.data.replaces && at.get(entry.data.replaces);
-    return before ? first(before) : entry;
+    if (!before || seen.has(before.id)) return entry; // two may claim to correct each other
+    return first(before, seen.add(before.id));
   };
   const order = new Map(entries.map((entry, i) => [entry.id, i]));
   return [...sets].sort((a, b) => order.get(first(a).id) - order.get(first(b).id));

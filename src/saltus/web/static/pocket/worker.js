@@ -4,7 +4,7 @@
 /* global SHELL */
 
 const KEPT = `saltus-pocket-shell-${SHELL.version}`;
-const PERSONAL = "saltus-pocket-pages"; // the same name stands in main.js
+const PERSONAL = "saltus-pocket-pages"; // the same name stands in leaving.js
 
 async function install() {
   const kept = await caches.open(KEPT);
