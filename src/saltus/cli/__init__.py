@@ -14,6 +14,7 @@ from saltus.cli.assess import assess
 from saltus.cli.backup import backup, restore
 from saltus.cli.demo import demo
 from saltus.cli.example import example
+from saltus.cli.follow import follow
 from saltus.cli.plan import plan
 from saltus.cli.serve import serve
 from saltus.cli.simulate import simulate
@@ -49,6 +50,7 @@ app.command()(assess)
 app.command()(backup)
 app.command()(demo)
 app.command()(example)
+app.command()(follow)
 app.command()(plan)
 app.command()(restore)
 app.command()(serve)

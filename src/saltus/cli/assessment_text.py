@@ -7,7 +7,7 @@ from rich.console import Console
 from saltus.athlete.assessment import Assessment, GoalOutlook
 from saltus.athlete.observations import Lift
 from saltus.athlete.profile import ForceVelocityProfile
-from saltus.athlete.qualities import UNITS, WORDS, Quality
+from saltus.athlete.qualities import WORDS
 from saltus.cli.terminal import Measures, heading, interval_line, line_width, per_cent, say, table
 from saltus.quantities import Estimate
 
@@ -135,22 +135,10 @@ def _jumps(console: Console, assessment: Assessment, units: Measures) -> None:
 
 def _qualities(console: Console, assessment: Assessment, units: Measures) -> None:
     heading(console, "Qualities")
-    rows = []
-    for quality, estimate in assessment.qualities.items():
-        if quality is Quality.STRETCH_SHORTENING_GAIN:
-            e, unit, digits = estimate.scaled(100), "%", 0
-        elif quality is Quality.PUSH_OFF_DISTANCE:
-            e, unit, digits = estimate.scaled(1 / units.length), units.length_word, 1
-        else:
-            e, unit = estimate, UNITS[quality]
-            digits = 1 if e.value < 100 else 0
-        rows.append(
-            (
-                WORDS[quality],
-                f"{e.value:.{digits}f} {unit}",
-                f"{e.low:.{digits}f} to {e.high:.{digits}f}",
-            )
-        )
+    rows = [
+        (WORDS[quality], *units.quality(quality, estimate))
+        for quality, estimate in assessment.qualities.items()
+    ]
     table(console, rows)
     squat = assessment.maxima_kg[Lift.BACK_SQUAT]
     kg = squat.scaled(1 / units.weight)

@@ -7,6 +7,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from saltus.athlete.qualities import UNITS, Quality
 from saltus.quantities import CENTIMETRE, INCH, POUND, Estimate
 
 __all__ = ["Measures", "heading", "interval_line", "line_width", "per_cent", "say", "table"]
@@ -68,7 +69,19 @@ class Measures:
     def change(self, estimate: Estimate, *, per_mass: bool = False) -> str:
         """Change of a height with its sign, unit and interval; for a kilogram, told per unit."""
         e = estimate.scaled((self.weight if per_mass else 1.0) / self.length)
-        return f"{e.value:+.1f} {self.length_word} ({e.low:+.1f} to {e.high:+.1f})"
+        value, low, high = (f"{round(x, 1) or 0.0:+.1f}" for x in (e.value, e.low, e.high))
+        return f"{value} {self.length_word} ({low} to {high})"
+
+    def quality(self, quality: Quality, estimate: Estimate) -> tuple[str, str]:
+        """Figure of a quality with its unit, and its interval."""
+        if quality is Quality.STRETCH_SHORTENING_GAIN:
+            e, unit, digits = estimate.scaled(100), "%", 0
+        elif quality is Quality.PUSH_OFF_DISTANCE:
+            e, unit, digits = estimate.scaled(1 / self.length), self.length_word, 1
+        else:
+            e, unit = estimate, UNITS[quality]
+            digits = 1 if e.value < 100 else 0
+        return f"{e.value:.{digits}f} {unit}", f"{e.low:.{digits}f} to {e.high:.{digits}f}"
 
 
 def say(console: Console, words: str) -> None:

@@ -252,7 +252,7 @@ def _told(quality: Quality, expected: Estimate, observed: Estimate, more: float)
     elif more <= 1 - _SURE:
         verdict = "less than expected"
     else:
-        verdict = "not to be told from what was expected"
+        verdict = "about what was expected, as far as the tests can tell"
     return (
         f"{WORDS[quality].capitalize()} changed by {_shares(observed)}; {_shares(expected)} was to "
         f"be expected. That is {verdict}."
