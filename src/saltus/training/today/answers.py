@@ -23,6 +23,9 @@ from saltus.training.today.next_set import after_set
 __all__ = ["answers", "plates_of", "told_load"]
 
 _MOST_RUNGS = 8
+_LOWEST = 0.97
+"""The lightest load that is worked out ahead stands for itself alone."""
+_LOAD = "load_kg"
 _FAR_KG = 1e-6
 _SPEED_M_S, _JUMP_M = 0.7, 0.30
 # Any figure does: what follows a loss of speed or height is told by the share alone.
@@ -53,6 +56,10 @@ def answers(item: Item, facts: Facts, method: Method) -> list[dict[str, Any]]:
         often = {"missed_sets": [method.day.missed_sets, None]}
         found.append(_answer(often, _twice(item, facts, method), item, exercise, gym))
     rungs = _rungs(item, facts, method)
+    if item.load_kg is not None and _LOAD in rungs[0][1]:
+        lowest = rungs[0][1][_LOAD][0]
+        far_below = {"missed": [1, None], _LOAD: [None, round(lowest - _FAR_KG, 6)]}
+        found.append(_answer(far_below, _no_lighter(item, method), item, exercise, gym))
     # By event, so that the more serious comes first whatever the load.
     for place, (when, _) in enumerate(_events(item, exercise, method, item)):
         by_rung = []
@@ -68,6 +75,18 @@ def answers(item: Item, facts: Facts, method: Method) -> list[dict[str, Any]]:
             none_missed = {"missed_sets": [0, 0]} if held else {}
             found.append(_answer({**when, **range_, **none_missed}, advice, item, exercise, gym))
     return found
+
+
+def _no_lighter(item: Item, method: Method) -> Advice:
+    return Advice(
+        load_kg=item.load_kg,
+        box_m=item.box_m,
+        drop_m=item.drop_m,
+        sets_left=0,
+        stop=True,
+        rule=method.day.missed_rule,
+        why="Missed with much less than planned: that is all for today.",
+    )
 
 
 def _can_miss(item: Item, exercise: Exercise) -> bool:
@@ -157,7 +176,7 @@ def _rungs(item: Item, facts: Facts, method: Method) -> list[tuple[Item, dict[st
                 waiting.append(
                     replace(item, load_kg=advice.load_kg, box_m=advice.box_m, drop_m=advice.drop_m)
                 )
-    key = next((k for k in ("load_kg", "box_m", "drop_m") if getattr(item, k) is not None), None)
+    key = next((k for k in (_LOAD, "box_m", "drop_m") if getattr(item, k) is not None), None)
     if key is None:
         return [(item, {})]
     known = sorted((r for r in seen if getattr(r, key) is not None), key=lambda r: getattr(r, key))
@@ -166,6 +185,8 @@ def _rungs(item: Item, facts: Facts, method: Method) -> list[tuple[Item, dict[st
         own = getattr(rung, key)
         low = (own + getattr(known[index - 1], key)) / 2 if index else None
         high = (own + getattr(known[index + 1], key)) / 2 if index + 1 < len(known) else None
+        if low is None and key == _LOAD:
+            low = _LOWEST * own
         ends = [None if low is None else round(low + _FAR_KG, 6), high and round(high, 6)]
         found.append((rung, {} if ends == [None, None] else {key: ends}))
     return found

@@ -31,10 +31,11 @@ from saltus.training.method import DropBy
 __all__ = ["DropChoice", "DropResult", "choose_drop", "drop_results"]
 
 _LEVEL_SD = 0.5
-_CURVE_SD = 0.08
+_CURVE_SD = {DropBy.HEIGHT: 0.08, DropBy.RSI: 0.15}
 _CURVE_LENGTH_M = 0.25
 # Boxes 15 cm apart differ by about 5 %, and 30 cm apart by 8 % (a judgement: trained athletes
-# lose about so much beside their best box, and many lose nothing).
+# lose about so much beside their best box, and many lose nothing). The time on the floor
+# differs more.
 _BIAS_SHARE = 0.03
 
 
@@ -208,16 +209,16 @@ def choose_drop(
     mean = float(value.mean())
     covariance = (
         _LEVEL_SD**2
-        + _curve(boxes, boxes)
+        + _curve(boxes, boxes, by)
         + day**2 * (days[:, None] == days[None, :])
         + _BIAS_SHARE**2 * (sources[:, None] == sources[None, :])
         + np.diag(np.square(own))
     )
     at = np.array(known)
-    cross = _LEVEL_SD**2 + _curve(at, boxes)
+    cross = _LEVEL_SD**2 + _curve(at, boxes, by)
     gain = np.linalg.solve(covariance, cross.T).T
     expected = mean + gain @ (value - mean)
-    spread = _LEVEL_SD**2 + _curve(at, at) - gain @ cross.T
+    spread = _LEVEL_SD**2 + _curve(at, at, by) - gain @ cross.T
     best = int(np.argmax(expected))
     chosen, doubt = best, 0.0
     for lower in range(best):
@@ -244,9 +245,9 @@ def _value(one: DropResult, by: DropBy) -> float:
     return one.height_m if by is DropBy.HEIGHT else one.height_m / (one.contact_s or np.inf)
 
 
-def _curve(one: np.ndarray, other: np.ndarray) -> np.ndarray:
+def _curve(one: np.ndarray, other: np.ndarray, by: DropBy) -> np.ndarray:
     apart = (one[:, None] - other[None, :]) / _CURVE_LENGTH_M
-    return np.asarray(_CURVE_SD**2 * np.exp(-0.5 * apart**2))
+    return np.asarray(_CURVE_SD[by] ** 2 * np.exp(-0.5 * apart**2))
 
 
 def _lognormal(mean: float, sd: float) -> Estimate:
