@@ -7,6 +7,7 @@ import math
 from collections.abc import Sequence
 
 import numpy as np
+from numpy.typing import ArrayLike, NDArray
 
 from saltus.errors import TestError
 from saltus.quantities import STANDARD_GRAVITY
@@ -17,6 +18,7 @@ __all__ = [
     "frame_error_m",
     "height_from_flight_time",
     "height_from_velocity",
+    "kept_attempts",
     "reach_height",
     "summary_of_attempts",
     "velocity_from_height",
@@ -165,5 +167,11 @@ def summary_of_attempts(attempts: Sequence[float]) -> tuple[float, int]:
     values = np.asarray(attempts, dtype=float)
     if not np.all(np.isfinite(values) & (values > 0)):
         raise TestError(f"An attempt must be a positive number, got {list(attempts)}.")
-    kept = values[values >= _MISSED_BELOW * values.max()]
+    kept = kept_attempts(values)
     return float(kept.mean()), int(kept.size)
+
+
+def kept_attempts(attempts: ArrayLike) -> NDArray[np.float64]:
+    """Attempts that were not missed: none is more than 15 % below the best."""
+    values = np.asarray(attempts, dtype=float)
+    return np.asarray(values[values >= _MISSED_BELOW * values.max()])

@@ -36,6 +36,7 @@ __all__ = [
     "DropJumpError",
     "HeightError",
     "PublishedError",
+    "attempt_sd_m",
     "drop_jump_error",
     "isometric_error",
     "jump_error",
@@ -222,25 +223,37 @@ def _reading_sd_m(height_m: float, method: JumpMethod, frame_rate_hz: float | No
     return sd
 
 
+def attempt_sd_m(height_m: float, method: JumpMethod, frame_rate_hz: float | None) -> float:
+    """Published standard deviation between the attempts of a day, m: variation and reading."""
+    return math.hypot(ATTEMPT_CV * height_m, _reading_sd_m(height_m, method, frame_rate_hz))
+
+
 def _height_error(
-    height_m: float, n: int, method: JumpMethod, frame_rate_hz: float | None, day_sd_m: float
+    height_m: float,
+    n: int,
+    method: JumpMethod,
+    frame_rate_hz: float | None,
+    day_sd_m: float,
+    own_attempts: float = 1.0,
 ) -> HeightError:
     published = METHODS[method]
     bias_sd = published.bias_sd_m
     if method is JumpMethod.FILM:
         # "First frame off the ground" is a habit: it shifts every jump of one coach alike.
         bias_sd = math.hypot(bias_sd, 0.5 * frame_error_m(height_m, _rate(frame_rate_hz)))
-    attempt = math.hypot(ATTEMPT_CV * height_m, _reading_sd_m(height_m, method, frame_rate_hz))
+    attempt = own_attempts * attempt_sd_m(height_m, method, frame_rate_hz)
     return HeightError(published.bias_m, bias_sd, math.hypot(day_sd_m, attempt / math.sqrt(n)))
 
 
-def jump_error(jump: Jump) -> HeightError:
+def jump_error(jump: Jump, *, own_attempts: float = 1.0) -> HeightError:
     """Error of a jump test, read as :func:`summary_m`.
 
     Parameters
     ----------
     jump : Jump
         Of any style, with any load, arms or run-up.
+    own_attempts : float
+        How much this athlete's attempts of a day differ, over what is published.
 
     Returns
     -------
@@ -259,7 +272,7 @@ def jump_error(jump: Jump) -> HeightError:
         day = DAY_CV * height
         if jump.load_kg > 0:
             day = max(day, LOADED_TYPICAL_ERROR_M)
-        return _height_error(height, n, jump.method, jump.frame_rate_hz, day)
+        return _height_error(height, n, jump.method, jump.frame_rate_hz, day, own_attempts)
 
 
 def true_drop(box_m: float) -> tuple[float, float]:

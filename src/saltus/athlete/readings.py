@@ -6,12 +6,13 @@ is positive; heights are compared in metres, everything else by its logarithm.
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
-from math import hypot, log
+from math import hypot, log, sqrt
 
 from saltus.athlete.broad_jump import broad_jump_height
 from saltus.athlete.measurement_error import (
+    attempt_sd_m,
     drop_jump_error,
     isometric_error,
     jump_error,
@@ -33,8 +34,9 @@ from saltus.athlete.observations import (
 from saltus.athlete.person import Person
 from saltus.athlete.prior import BIAS, Constant
 from saltus.athlete.strength import LIFT_RATIO
+from saltus.athlete.typical_error import ENOUGH, OwnError, own_attempts, own_error
 
-__all__ = ["READING_UNITS", "Reading", "ReadingKind", "readings_of"]
+__all__ = ["READING_UNITS", "Reading", "ReadingKind", "own_errors", "readings_of"]
 
 
 _EARLIEST_MS = 50
@@ -114,7 +116,14 @@ class Reading:
     bias_sd: float = 0.0
 
 
-def readings_of(observations: Sequence[Observation], person: Person) -> tuple[Reading, ...]:
+_REPEATED = dt.timedelta(days=10)
+# The same test again within this time is a repeat: what a week or so of training brings is small
+# beside the error, and a steady trend is taken out.
+
+
+def readings_of(
+    observations: Sequence[Observation], person: Person, *, published: bool = False
+) -> tuple[Reading, ...]:
     """All readings that the model can use, in order of date.
 
     Parameters
@@ -123,15 +132,95 @@ def readings_of(observations: Sequence[Observation], person: Person) -> tuple[Re
         Tests of any kind, on any dates.
     person : Person
         For stature.
+    published : bool
+        Leave every error as published, however many repeats there are.
 
     Returns
     -------
     tuple of Reading
         Tests that say nothing about the push-off (a press, a pull of unknown ratio to the
-        squat) give none.
+        squat) give none. The error of a test of which there are enough repeats is the athlete's
+        own (:mod:`saltus.athlete.typical_error`).
     """
-    found = [reading for observation in observations for reading in _readings(observation, person)]
-    return tuple(sorted(found, key=lambda reading: reading.date))
+    attempts = 1.0 if published else _own_attempts(observations).ratio.value
+    found = [
+        reading
+        for observation in observations
+        for reading in _readings(observation, person, attempts)
+    ]
+    ordered = tuple(sorted(found, key=lambda reading: reading.date))
+    if published:
+        return ordered
+    ratios = {test: error.ratio.value for test, error in _from_day_to_day(ordered).items()}
+    return tuple(replace(reading, sd=reading.sd * ratios[_same(reading)]) for reading in ordered)
+
+
+def own_errors(
+    observations: Sequence[Observation], person: Person
+) -> tuple[tuple[str, OwnError], ...]:
+    """Typical errors that the athlete's own repeats tell.
+
+    Returns
+    -------
+    tuple of (str, OwnError)
+        Which test, in words, and its error; only tests of which there are enough repeats.
+    """
+    attempts = _own_attempts(observations)
+    told = [("attempts of one day", attempts)] if attempts.freedom >= ENOUGH else []
+    found = [r for test in observations for r in _readings(test, person, attempts.ratio.value)]
+    ordered = sorted(found, key=lambda reading: reading.date)
+    for test, error in _from_day_to_day(ordered).items():
+        if error.freedom >= ENOUGH:
+            latest = next(r for r in reversed(ordered) if _same(r) == test)
+            told.append((latest.source.split(" of ")[0], error))
+    return tuple(told)
+
+
+def _own_attempts(observations: Sequence[Observation]) -> OwnError:
+    return own_attempts(
+        (test.heights_m, attempt_sd_m(summary_m(test), test.method, test.frame_rate_hz))
+        for test in observations
+        if isinstance(test, Jump) and test.load_kg == 0
+    )
+
+
+_Test = tuple[ReadingKind, float, float, float, tuple[Constant, ...], tuple[Constant, ...]]
+
+
+def _same(reading: Reading) -> _Test:
+    """What makes two readings repeats of one test."""
+    return (
+        reading.kind,
+        reading.load_kg,
+        reading.drop_m,
+        reading.after_s,
+        reading.log_terms,
+        reading.add_terms,
+    )
+
+
+def _from_day_to_day(ordered: Sequence[Reading]) -> dict[_Test, OwnError]:
+    """Error of each test against the published one, of readings in order of date."""
+    repeats: dict[_Test, list[Reading]] = {}
+    for reading in ordered:
+        repeats.setdefault(_same(reading), []).append(reading)
+    return {test: own_error(_chains(readings)) for test, readings in repeats.items()}
+
+
+def _chains(readings: Sequence[Reading]) -> list[list[tuple[float, float]]]:
+    """Readings that follow each other closely: days, and values in units of the published error."""
+    published = sqrt(sum(r.sd**2 for r in readings) / len(readings))
+    chains: list[list[tuple[float, float]]] = []
+    before: dt.date | None = None
+    for reading in readings:
+        if before == reading.date:
+            continue  # two tests of one day share its form
+        if before is None or reading.date - before > _REPEATED:
+            chains.append([])
+        value = log(reading.value) if reading.is_log else reading.value
+        chains[-1].append((float(reading.date.toordinal()), value / published))
+        before = reading.date
+    return chains
 
 
 def _called(observation: Observation, words: str) -> str:
@@ -139,10 +228,10 @@ def _called(observation: Observation, words: str) -> str:
     return f"{words} of {observation.date.isoformat()}{label}"
 
 
-def _readings(observation: Observation, person: Person) -> list[Reading]:
+def _readings(observation: Observation, person: Person, attempts: float) -> list[Reading]:
     match observation:
         case Jump():
-            return [_jump(observation)]
+            return [_jump(observation, attempts)]
         case DropJump():
             return _drop_jump(observation)
         case BroadJump():
@@ -153,8 +242,8 @@ def _readings(observation: Observation, person: Person) -> list[Reading]:
             return _pull(observation)
 
 
-def _jump(observation: Jump) -> Reading:
-    error = jump_error(observation)
+def _jump(observation: Jump, attempts: float) -> Reading:
+    error = jump_error(observation, own_attempts=attempts)
     log_terms: list[Constant] = []
     if observation.style is JumpStyle.SQUAT:
         kind = ReadingKind.SQUAT_JUMP

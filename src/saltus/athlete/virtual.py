@@ -106,7 +106,7 @@ def virtual_athlete(
     natural = np.where(problem.predictor.is_log, np.exp(truth), truth)
     # Errors grow with what is measured: take them where the truth is, not at the placeholders.
     exact = _with_values(ordered, person, natural)
-    sd = np.array([reading.sd for reading in readings_of(exact, person)])
+    sd = np.array([reading.sd for reading in readings_of(exact, person, published=True)])
     noise = rng.standard_t(FREEDOM, size=sd.size) * np.sqrt((FREEDOM - 2) / FREEDOM)
     read = truth + sd * noise
     values = np.where(problem.predictor.is_log, np.exp(read), read)
