@@ -11,6 +11,7 @@ from saltus.training.method import (
     BackOff,
     Budget,
     Careful,
+    Day,
     Emphasis,
     LandingSteps,
     MatchGap,
@@ -55,6 +56,7 @@ def test_every_field_of_an_exercise_is_described():
         BackOff,
         Budget,
         Careful,
+        Day,
         Emphasis,
         LandingSteps,
         MatchGap,
@@ -102,3 +104,28 @@ def test_the_figures_told_are_those_of_the_method(method):
     share = method.unloading.sets_share
     assert f"{100 * share.low:g} to {100 * share.high:g} % of the sets" in text
     assert f"at most {100 * method.back_off.sets_share:g} % of the sets" in text
+
+
+def test_the_rules_of_a_day_are_told_with_their_figures(method):
+    text = (DOCS / "today.md").read_text(encoding="utf-8")
+    day = method.day
+    for field in fields(day):
+        if field.name.endswith("rule"):
+            assert f"`{getattr(day, field.name)}`" in text, field.name
+    for share, words in (
+        (day.least_change, "changes under {} %"),
+        (day.most_rise, "up by {} %"),
+        (day.missed_lighter, "at least {} % lighter"),
+        (day.speed_loss, "the bar {} % slower"),
+        (day.height_loss, "the jump {} % below"),
+        (day.below_lighter, "loads {} % lighter"),
+        (day.well_below_lighter, "loads {} % lighter, half"),
+        (day.held_probability, "probability of {} % or more"),
+        (day.held_loss, "within {} % of those"),
+        (day.drop_probability, "less than {} %, among"),
+        (day.end_gain, "brings {} % or more"),
+        (day.end_probability, "with less than {} %; nothing"),
+    ):
+        assert words.format(f"{100 * share:g}") in text, words
+    assert f"by {100 * day.box_step_m:g} cm at most after two sessions" in text
+    assert (day.below, day.well_below, day.box_sessions, day.end_sessions) == (0.1, 0.02, 2, 4)

@@ -157,6 +157,11 @@ FAULTS = [
     ("step_points = 2.5", "step_points = 50", "step_points", "most allowed is 20 points"),
     ("rest_days = 2", "rest_days = -1", "rest_days", "least allowed is 0"),
     ("step = 0.20", 'step = "slow"', "step", "must be a number"),
+    ("well_below = 0.02", "well_below = 0.3", "well_below", "at most that of below, 0.1"),
+    ("well_below_lighter = 0.10", "well_below_lighter = 0.01", "well_below_lighter", "at least"),
+    ('drop_by = "height"', 'drop_by = "hight"', "drop_by", "is not one of"),
+    ("missed_lighter = 0.05", "missed_lighter = 0", "missed_lighter", "least allowed is 0.01"),
+    ('form_rule = "day_form"', 'form_rule = "mood"', "form_rule", 'no rule "mood"'),
     ('family = "hinge"\nstart_share', 'family = "trunk"\nstart_share', "family", "no load"),
 ]
 

@@ -109,7 +109,18 @@ def test_what_asks_for_less_caution_is_named(method):
         (("spacing", 5), {"days_minors": 2}, ("spacings",)),
         (("spacing", 5), {"family": "jump", "days_minors": 3}, ("spacings",)),
         (("spacing", 5), {"days_minors": 4}, ()),
+        (("day",), {"most_rise": 0.1}, ("day",)),
+        (("day",), {"well_below_sets": 0.8}, ("day",)),
+        (("day",), {"missed_lighter": 0.03}, ("day",)),
+        (("day",), {"held_probability": 0.9, "speed_loss": 0.05, "drop_by": "rsi"}, ()),
     ],
 )
 def test_parts_that_ask_for_less_caution_are_named(method, path, changes, parts):
     assert looser_parts(edited(path, changes), method) == parts
+
+
+def test_rules_of_the_day_differ_without_touching_a_plan(method, sound_plan):
+    found = differences(method, edited(("day",), {"most_rise": 0.02}))
+
+    assert found.sections == {"day"}
+    assert not touched(sound_plan, found, method, since=sound_plan.start)
