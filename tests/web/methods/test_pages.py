@@ -159,7 +159,7 @@ def test_a_form_sent_untouched_changes_nothing(coach, mine):
         assert sent(coach, address).status_code == 302, name
     for index in (0, 3):
         assert sent(coach, reverse("method-phase", args=[mine.pk, index])).status_code == 302
-    for section in ("week", "unloading", "landing_steps"):
+    for section in ("week", "unloading", "landing_steps", "day"):
         assert sent(coach, reverse("method-section", args=[mine.pk, section])).status_code == 302
     mine.refresh_from_db()
     assert mine.revision == 1
@@ -196,6 +196,20 @@ def test_heights_come_in_the_coach_s_unit(coach, owner, mine):
     mine.refresh_from_db()
     height = copy_read(mine).exercises["depth_jump"].height
     assert [limit.max_m for limit in height.limits] == [0.4064, 0.3]
+
+
+def test_the_rules_of_a_day_are_read_and_changed_in_a_form(coach, mine):
+    page = coach.get(reverse("method", args=[mine.pk])).content.decode()
+    assert "Rise above the plan, at most" in page
+    assert "After a missed repetition the load falls" in page
+    address = reverse("method-section", args=[mine.pk, "day"])
+
+    assert sent(coach, address, missed_sets="1", drop_by="rsi").status_code == 302
+
+    mine.refresh_from_db()
+    day = copy_read(mine).day
+    assert (day.missed_sets, day.drop_by) == (1, "rsi")
+    assert day.most_rise == load_method().day.most_rise
 
 
 def test_a_new_exercise_like_another(coach, mine):

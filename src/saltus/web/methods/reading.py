@@ -1,6 +1,6 @@
 """Pages on which a method is read: the one that ships, and a coach's copies."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
@@ -12,13 +12,15 @@ from django.views.decorators.http import require_GET
 from saltus.athlete.qualities import TRAINABLE, WORDS, Quality
 from saltus.errors import Fault, MethodError
 from saltus.training.exercises import EQUIPMENT, Exercise, LoadRule
-from saltus.training.method import Method, Phase, PhaseKind, Use
+from saltus.training.method import Day, DropBy, Method, Phase, PhaseKind, Use
 from saltus.training.method_compare import looser
 from saltus.web.access import method_for, squads_of, user_of
+from saltus.web.methods.asked import SECTIONS, Ask
 from saltus.web.methods.forms import FilterForm, choices_of
 from saltus.web.methods.using import copy_read
 from saltus.web.methods.words import (
     CARRIERS,
+    DROP_BY,
     HEIGHTS,
     KINDS,
     LOOSER,
@@ -113,8 +115,35 @@ def method(request: HttpRequest, method_id: int | None = None) -> HttpResponse:
         "unloading_sets": f"{found.unloading.sets_share.low * 100:g}–"
         f"{found.unloading.sets_share.high * 100:g}",
         "unloading_rules": _rules(found, found.unloading.rule, found.unloading.second_rule),
+        "day_facts": _day_told(found.day),
+        "day_rules": _rules(
+            found,
+            *(
+                getattr(found.day, part.name)
+                for part in fields(found.day)
+                if part.name.endswith("rule")
+            ),
+        ),
     }
     return render(request, "methods/method.html", context)
+
+
+def _day_told(day: Day) -> list[tuple[str, str]]:
+    """Figures of a day by what its form calls them."""
+    unit = current_units.get()
+    told = []
+    for each in SECTIONS["day"]:
+        value = getattr(day, each.at)
+        if each.at == "rule":
+            continue
+        if each.ask is Ask.HEIGHT:
+            text = f"{round(value * unit.metre, 1):g} {unit.length}"
+        elif isinstance(value, DropBy):
+            text = str(DROP_BY[value])
+        else:
+            text = f"{value:g}"
+        told.append((str(each.label), text))
+    return told
 
 
 @login_required
