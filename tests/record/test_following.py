@@ -67,4 +67,9 @@ def test_what_is_planned_and_the_day_that_counts_go_into_the_next_test():
     with_plan = follow_record(RECORD, known, method, plan=planned()).retest
     without = follow_record(RECORD, known, method).retest
     assert with_plan.date < dt.date(2026, 9, 5)
-    assert with_plan.worth.change_m.value > without.worth.change_m.value + 0.002
+    planned_for, idle = (
+        {each.date: each.change_m.value for each in retest.asked} for retest in (with_plan, without)
+    )
+    day = max(planned_for.keys() & idle.keys())
+    assert day > MONDAY + dt.timedelta(weeks=4)
+    assert planned_for[day] > idle[day] + 0.002

@@ -125,10 +125,9 @@ def _plateaus(console: Console, found: Follow) -> None:
 
 def _qualities(console: Console, found: Follow, units: Measures) -> None:
     first, last = found.moments[0], found.moments[-1]
-    heading(console, f"Qualities, {_day(last.date)} against {_day(first.date)}")
-    if first is last:
-        say(console, "There is one day to speak of: `saltus assess` tells it.")
+    if first is last:  # `saltus assess` tells a single day
         return
+    heading(console, f"Qualities, {_day(last.date)} against {_day(first.date)}")
     rows = [
         (
             WORDS[quality],

@@ -288,8 +288,8 @@ def _learnt(
         learnt=learnt,
         probability_stronger=stronger,
         text=(
-            f"Training aimed at {WORDS[quality]} brings this athlete {learnt.value:.1f} times what "
-            f"it ordinarily brings ({learnt.low:.1f} to {learnt.high:.1f}; before any test "
-            f"{ordinary.low:.1f} to {ordinary.high:.1f})."
+            f"Training aimed at {WORDS[quality]} brings this athlete {learnt.value:.1f} times its "
+            f"mean gain ({learnt.low:.1f} to {learnt.high:.1f}). Before any test that was "
+            f"{ordinary.value:.1f} ({ordinary.low:.1f} to {ordinary.high:.1f}), as for anybody."
         ),
     )

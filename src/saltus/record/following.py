@@ -17,7 +17,12 @@ _DAY = dt.timedelta(days=1)
 
 
 def follow_record(
-    record: Record, known: Known, method: Method, *, plan: Plan | None = None
+    record: Record,
+    known: Known,
+    method: Method,
+    *,
+    plan: Plan | None = None,
+    next_test: bool = True,
 ) -> Follow:
     """Follow the athlete of a record.
 
@@ -31,6 +36,9 @@ def follow_record(
         What its log was read by.
     plan : Plan or None
         The plan that the athlete has, for the training ahead.
+    next_test : bool
+        Whether to look for the day of the next test, which makes sense where the posterior
+        speaks of today.
     """
     on = known.posterior.dates[-1]
     first = min((session.date for session in record.log), default=on)
@@ -41,6 +49,8 @@ def follow_record(
         events=record.situation_from(first).events,
         pains=record.pains,
     )
+    if not next_test:
+        return follow(known.posterior, done, method)
     until = _goal(record, on)
     ahead = Ahead(
         blocks=() if plan is None else planned_blocks(plan, method.exercises),
