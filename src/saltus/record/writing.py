@@ -16,11 +16,11 @@ from saltus.errors import Fault, RecordError
 from saltus.record import schema
 from saltus.record.encoding import PlainRow, alike, plain
 from saltus.record.fields import Field, Kind, Table, Unit
-from saltus.record.layout import Section, cut, joined
+from saltus.record.layout import Section, cut, drop, insert, joined
 from saltus.record.reading import parse
 from saltus.record.record import Record
 
-__all__ = ["render", "write"]
+__all__ = ["place_of_table", "render", "write"]
 
 _DIGITS = 12
 """Significant digits written: far finer than any tape, scale or clock."""
@@ -146,7 +146,7 @@ def _update(
         return  # laid out in another way: the check afterwards says so if it matters
     if table is schema.BODY_MASS:  # a record holds weighings by date, a file as they came
         mine.sort(key=lambda section: str(tomllib.loads(section.text)[name][0]["date"]))
-    place = _place(sections, name)
+    place = place_of_table(sections, name)
     matcher = difflib.SequenceMatcher(
         a=[repr(row) for row in old], b=[repr(row) for row in new], autojunk=False
     )
@@ -162,12 +162,12 @@ def _update(
         for section in mine[a0 + both : a1]:
             section.text = ""
         for row in new[b0 + both : b1]:
-            after = _insert(sections, after, name, _new_text(table, row))
+            after = insert(sections, after, name, _new_text(table, row))
     for section in [s for s in mine if not s.text]:
-        _drop(sections, section)
+        drop(sections, section)
 
 
-def _place(sections: list[Section], name: str) -> int:
+def place_of_table(sections: list[Section], name: str) -> int:
     """Index behind the last section that comes before this table in the usual order."""
     order = list(_tables())
     rank = order.index(name)
@@ -177,27 +177,6 @@ def _place(sections: list[Section], name: str) -> int:
         if section.name == "" or (section.name in order and order.index(section.name) < rank)
     ]
     return before[-1] + 1
-
-
-def _insert(sections: list[Section], after: Section, name: str, text: str) -> Section:
-    """Insert a new section; what stands between two tables stays below it."""
-    at = next(i for i, section in enumerate(sections) if section is after)
-    if after.text and not after.text.endswith("\n"):
-        after.text += "\n"
-    new = Section(name, text, after.tail)
-    after.tail = "\n"
-    sections.insert(at + 1, new)
-    return new
-
-
-def _drop(sections: list[Section], section: Section) -> None:
-    """Remove a section; comments below it stay."""
-    at = next(i for i, each in enumerate(sections) if each is section)
-    if section.tail.strip():
-        sections[at - 1].tail += section.tail.lstrip("\n")
-    elif at == len(sections) - 1:
-        sections[at - 1].tail = ""
-    del sections[at]
 
 
 def _change(section: Section, table: Table, old: PlainRow, new: PlainRow) -> None:

@@ -13,6 +13,7 @@ __all__ = [
     "may_edit",
     "method_for",
     "own_athlete_for",
+    "own_record_for",
     "own_squad_for",
     "sees_health",
     "squad_for",
@@ -113,6 +114,21 @@ def own_athlete_for(request: HttpRequest, athlete_id: object, *, deleted: bool =
             pk=athlete_id, squad__owner=user_of(request), deleted__isnull=not deleted
         )
         .select_related("squad")
+        .first()
+    )
+    if athlete is None:
+        raise Http404
+    return athlete
+
+
+def own_record_for(request: HttpRequest) -> Athlete:
+    """The athlete whose own account this is; 404 for everybody else.
+
+    Whoever is put aside or deleted by the coach reads nothing any more.
+    """
+    athlete = (
+        Athlete.objects.filter(account=user_of(request), deleted=None, archived=None)
+        .select_related("squad", "squad__method", "assessment")
         .first()
     )
     if athlete is None:

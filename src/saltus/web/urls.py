@@ -9,6 +9,7 @@ urlpatterns = [
     path("", include("saltus.web.preferences.urls")),
     path("", include("saltus.web.editing.urls")),
     path("", include("saltus.web.following.urls")),
+    path("", include("saltus.web.pocket.urls")),
     path("", include("saltus.web.testdays.urls")),
     path("", include("saltus.web.plans.urls")),
     path("", include("saltus.web.methods.urls")),

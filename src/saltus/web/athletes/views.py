@@ -36,7 +36,7 @@ from saltus.web.models import Athlete, StoredAssessment, StoredRecording
 from saltus.web.records import record_of
 from saltus.web.units import current_units
 
-__all__ = ["assessment", "athlete", "chart", "table", "tests", "what_if"]
+__all__ = ["assessment", "athlete", "chart", "chart_of", "table", "tests", "what_if"]
 
 _log = logging.getLogger(__name__)
 
@@ -93,9 +93,13 @@ def what_if(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
 @require_safe
 def chart(request: HttpRequest, athlete_id: UUID, name: str) -> HttpResponse:
     """Specification of a chart; a browser that has it already is told so."""
+    return chart_of(request, athlete_for(request, athlete_id), name)
+
+
+def chart_of(request: HttpRequest, found: Athlete, name: str) -> HttpResponse:
+    """The same of an athlete whom the reader may see."""
     from saltus.web.athletes.charts import chart_specification
 
-    found = athlete_for(request, athlete_id)
     kept = latest(found)
     if kept is None:
         raise Http404

@@ -6,6 +6,7 @@ from saltus.web.models.audit import AuditEntry
 from saltus.web.models.invitation import Invitation
 from saltus.web.models.method import MethodCopy, MethodRevision
 from saltus.web.models.plan import PlanRun, StoredPlan
+from saltus.web.models.pocket import AthleteInvitation, PocketEntry
 from saltus.web.models.recording import IncomingRecording, StoredRecording
 from saltus.web.models.squad import Share, Squad
 from saltus.web.models.testday import TestDay, UnfinishedResult
@@ -13,12 +14,14 @@ from saltus.web.models.user import User
 
 __all__ = [
     "Athlete",
+    "AthleteInvitation",
     "AuditEntry",
     "IncomingRecording",
     "Invitation",
     "MethodCopy",
     "MethodRevision",
     "PlanRun",
+    "PocketEntry",
     "Revision",
     "Share",
     "Squad",

@@ -23,6 +23,14 @@ class Athlete(models.Model):
     revision = models.PositiveIntegerField(default=1)
     archived = models.DateTimeField(null=True, blank=True)
     deleted = models.DateTimeField(null=True, blank=True)
+    account = models.OneToOneField(
+        settings.AUTH_USER_MODEL,
+        on_delete=models.SET_NULL,
+        null=True,
+        blank=True,
+        related_name="athlete",
+    )
+    """The athlete's own sign-in, where they have one."""
     health_shared = models.BooleanField(_("health remarks may be shared"), default=False)
     summary = models.JSONField(default=dict, blank=True)
     """What the squad page tells of the athlete (saltus.web.summaries); never the truth."""

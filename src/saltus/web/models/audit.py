@@ -37,6 +37,13 @@ class AuditEntry(models.Model):
         METHOD_DELETED = "method_deleted", _("deleted a method")
         METHOD_BROUGHT_BACK = "method_brought_back", _("brought a method back")
         METHOD_CHOSEN = "method_chosen", _("chose the method of a squad")
+        ATHLETE_INVITED = "athlete_invited", _("invited an athlete to their own page")
+        ATHLETE_INVITATION_WITHDRAWN = (
+            "athlete_invitation_withdrawn",
+            _("withdrew an athlete's invitation"),
+        )
+        ATHLETE_JOINED = "athlete_joined", _("set up their own page")
+        ATHLETE_ACCOUNT_ENDED = "athlete_account_ended", _("took an athlete's sign-in away")
         EMAIL_CHANGED = "email_changed", _("changed their e-mail address")
         PASSWORD_CHANGED = "password_changed", _("changed their password")
         PLAN_ACCEPTED = "plan_accepted", _("accepted a plan")

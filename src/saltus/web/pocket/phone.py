@@ -87,7 +87,8 @@ def _shell_text() -> str:
 @ensure_csrf_cookie
 def shell(request: HttpRequest) -> HttpResponse:
     """The page itself; the phone's script fills it."""
-    if user_of(request).is_coach:
+    user = user_of(request)
+    if user.is_coach and not hasattr(user, "athlete"):
         return redirect("squad")
     return HttpResponse(_shell_text())
 

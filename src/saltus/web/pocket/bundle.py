@@ -1,0 +1,252 @@
+"""Everything that a phone needs for the days around today, in one document."""
+
+import datetime as dt
+import hashlib
+import threading
+from collections import OrderedDict
+from dataclasses import dataclass
+from typing import Any
+from uuid import UUID
+
+from django.utils import dateformat, timezone
+from django.utils.translation import get_language
+from django.utils.translation import gettext as _
+
+from saltus.athlete.assessment import Assessment
+from saltus.athlete.health import PLACES
+from saltus.errors import SaltusError
+from saltus.record import Record
+from saltus.record.known import assessment_of
+from saltus.record.layout import cut_quickly
+from saltus.training.gates import treated_as_minor
+from saltus.training.method import Method
+from saltus.training.plan import Plan, Session
+from saltus.training.today.facts import Facts
+from saltus.training.today.sheet import session_sheet
+from saltus.web.assessments import known_of
+from saltus.web.methods.using import copy_read
+from saltus.web.models import Athlete, PocketEntry
+from saltus.web.plans.stored import held, plan_of
+from saltus.web.pocket.agreements import cautions_for, is_agreed
+from saltus.web.pocket.entries import planned_id
+from saltus.web.records import record_of
+from saltus.web.units import current_units
+
+__all__ = ["DAYS_AHEAD", "DAYS_BACK", "bundle", "coming", "places"]
+
+VERSION = 1
+DAYS_AHEAD, DAYS_BACK = 7, 14
+_KEPT = 64
+
+_lock = threading.Lock()
+_assessed: OrderedDict[str, Assessment] = OrderedDict()
+_sheets: OrderedDict[str, dict[str, Any]] = OrderedDict()
+
+
+@dataclass(frozen=True)
+class _Known:
+    """What a bundle is made from."""
+
+    athlete: Athlete
+    record: Record
+    method: Method
+    rules: str
+    """Text of the method, where it is the coach's own."""
+    plan: Plan | None
+    today: dt.date
+
+
+def bundle(athlete: Athlete) -> dict[str, Any]:
+    """The document for the phone; what cannot be worked out is left empty, with ``fault``.
+
+    Raises
+    ------
+    RecordError
+        If the record is at fault.
+    """
+    today = timezone.localdate()
+    record = record_of(athlete, recordings=False)
+    units = current_units.get()
+    minor = treated_as_minor(record.person, today)
+    told: dict[str, Any] = {
+        "version": VERSION,
+        "athlete": {"id": str(athlete.pk), "name": athlete.name, "minor": minor},
+        "units": {
+            "length": units.length,
+            "mass": units.mass,
+            "m_per_unit": 1 / units.metre,
+            "kg_per_unit": 1 / units.kilogram,
+        },
+        "today": today.isoformat(),
+        "places": places(),
+        "cautions": [
+            {"id": key, "text": _(text), "agreed": is_agreed(text, record.agreed)}
+            for key, text in cautions_for(minor=minor).items()
+        ],
+        "sessions": [],
+        "plan": [],
+        "results": {},
+        "fault": "",
+    }
+    planned: dict[UUID, tuple[Session, dict[str, Any]]] = {}
+    ids = _ids(athlete, today)
+    try:
+        stored = held(athlete)
+        copy = athlete.squad.method if stored and stored.method_name else None
+        method = copy_read(copy)
+        plan = None if stored is None else plan_of(stored, method)
+        known = _Known(athlete, record, method, copy.text if copy else "", plan, today)
+        for session in _around(plan, today):
+            sheet = _sheet(known, session)
+            planned[ids.get(session.date) or planned_id(athlete, session.date)] = session, sheet
+        told["plan"] = coming(plan, today)
+    except SaltusError:
+        told["fault"] = _("The plan could not be read: ask your coach. You can still log.")
+    told["sessions"] = _sessions(athlete, today, planned)
+    return told
+
+
+def places() -> list[dict[str, str]]:
+    """Places that may hurt or be sore, with their names in the reader's language."""
+    return [{"value": place, "name": _(place)} for place in PLACES]
+
+
+def coming(plan: Plan | None, today: dt.date) -> list[dict[str, Any]]:
+    """The sessions to come, in short."""
+    return [
+        {
+            "date": session.date.isoformat(),
+            "minutes": round(session.minutes),
+            "items": len(session.items),
+        }
+        for session in (plan.sessions if plan else ())
+        if session.date >= today
+    ]
+
+
+def _around(plan: Plan | None, today: dt.date) -> list[Session]:
+    first, last = today - dt.timedelta(days=DAYS_BACK), today + dt.timedelta(days=DAYS_AHEAD)
+    return [each for each in (plan.sessions if plan else ()) if first <= each.date <= last]
+
+
+def _ids(athlete: Athlete, today: dt.date) -> dict[dt.date, UUID]:
+    """Ids under which planned sessions were begun elsewhere, where they are not as usual here."""
+    begun = PocketEntry.objects.filter(
+        athlete=athlete, kind="start", date__gte=today - dt.timedelta(days=DAYS_BACK)
+    )
+    return {
+        entry.date: entry.session
+        for entry in begun
+        if entry.data.get("planned") == entry.date.isoformat()
+    }
+
+
+def _sessions(
+    athlete: Athlete, today: dt.date, planned: dict[UUID, tuple[Session, dict[str, Any]]]
+) -> list[dict[str, Any]]:
+    entries: dict[UUID, list[PocketEntry]] = {key: [] for key in planned}
+    dates = {key: session.date for key, (session, _sheet) in planned.items()}
+    for entry in PocketEntry.objects.filter(
+        athlete=athlete, date__gte=today - dt.timedelta(days=DAYS_BACK)
+    ):
+        entries.setdefault(entry.session, []).append(entry)
+        dates.setdefault(entry.session, entry.date)
+    found = []
+    for key, some in entries.items():
+        session, sheet = planned.get(key, (None, {}))
+        kinds = {entry.kind for entry in some}
+        if session is None and kinds <= {"agree"}:
+            continue
+        found.append(
+            {
+                "id": str(key),
+                "date": dates[key].isoformat(),
+                "title": _title(dates[key]) if session else "",
+                "free": session is None,
+                "minutes": round(session.minutes) if session else None,
+                "state": "done" if "after" in kinds else "begun" if kinds - {"agree"} else "open",
+                "entries": [_entry(entry) for entry in some],
+                "items": sheet.get("items", []),
+                "form": sheet.get("form"),
+            }
+        )
+    return sorted(found, key=lambda each: (each["date"], each["id"]))
+
+
+def _title(date: dt.date) -> str:
+    return _("Training on %(day)s") % {"day": dateformat.format(date, "l")}
+
+
+def _entry(entry: PocketEntry) -> dict[str, Any]:
+    return {
+        "id": str(entry.pk),
+        "session": str(entry.session),
+        "date": entry.date.isoformat(),
+        "kind": entry.kind,
+        "at": _as_the_phone_writes(entry.at),
+        "data": entry.data,
+    }
+
+
+def _as_the_phone_writes(at: dt.datetime) -> str:
+    """UTC to the millisecond, so that the phone can compare texts."""
+    return at.astimezone(dt.UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
+
+
+# --- Worked out once ------------------------------------------------------------------------
+
+
+def _sheet(known: _Known, session: Session) -> dict[str, Any]:
+    """Items and answers of a session, kept until what they hang on changes.
+
+    A day's own sets do not change its sheet: the phone reads those itself. A session to come
+    is told from what is known today.
+    """
+    date = min(session.date, known.today) if session.date >= known.today else session.date
+    record = known.record
+    earlier = tuple(each for each in record.log if each.date < date)
+    parts = (
+        (known.today, date, session, earlier, get_language()),
+        (record.pains, record.restrictions, record.gym, record.person, record.tests),
+        known.rules,
+    )
+    key = hashlib.sha256(repr(parts).encode()).hexdigest()
+    with _lock:
+        if (found := _sheets.get(key)) is not None:
+            _sheets.move_to_end(key)
+            return found
+    facts = Facts(
+        date=date,
+        person=record.person,
+        assessment=_assessment(known),
+        situation=record.situation_from(date),
+        plan=known.plan,
+        log=earlier,
+        observations=tuple(test for test in record.observations if test.date <= date),
+    )
+    made = session_sheet(session, facts, known.method)
+    with _lock:
+        _sheets[key] = made
+        while len(_sheets) > _KEPT * DAYS_BACK:
+            _sheets.popitem(last=False)
+    return made
+
+
+def _assessment(known: _Known) -> Assessment:
+    """What is known of the athlete, worked out once a day and after each change but the log."""
+    text = known.athlete.text
+    sections = cut_quickly(text)
+    if sections is not None:
+        text = "".join(each.text for each in sections if each.name != "session")
+    parts = [str(known.athlete.pk), known.today.isoformat(), text]
+    key = hashlib.sha256("\0".join(parts).encode()).hexdigest()
+    with _lock:
+        if (found := _assessed.get(key)) is not None:
+            return found
+    record = record_of(known.athlete)
+    found = assessment_of(record, known_of(known.athlete, record))
+    with _lock:
+        _assessed[key] = found
+        while len(_assessed) > _KEPT:
+            _assessed.popitem(last=False)
+    return found

@@ -1,0 +1,133 @@
+"""For the coach: invite an athlete to their own page, take it away, and read their log."""
+
+from io import BytesIO
+from typing import Any
+from uuid import UUID
+
+import segno
+from django.contrib import messages
+from django.contrib.auth.decorators import login_required
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_http_methods, require_POST, require_safe
+
+from saltus.errors import SaltusError
+from saltus.record.record import Record
+from saltus.training.gates import treated_as_minor
+from saltus.web.access import athlete_for, may_edit, own_athlete_for, sees_health, user_of
+from saltus.web.audit import note
+from saltus.web.methods.using import method_of
+from saltus.web.models import Athlete, AuditEntry
+from saltus.web.pocket import invitations
+from saltus.web.pocket.logtold import sessions_told
+from saltus.web.records import record_of
+
+__all__ = ["code", "end_account", "invite", "log", "withdraw"]
+
+_ON_A_PAGE = 30
+
+
+@login_required
+@require_http_methods(["GET", "POST"])
+def invite(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
+    """The link and the code for an athlete, or who has taken it up."""
+    athlete = own_athlete_for(request, athlete_id)
+    if athlete.archived is not None:
+        raise Http404
+    if request.method == "POST":
+        invitations.invite(athlete, user_of(request))
+        return redirect("invite-athlete", athlete.pk)
+    invitation = invitations.open_of(athlete) if athlete.account_id is None else None
+    return render(
+        request,
+        "pocket/invite.html",
+        {
+            "athlete": athlete,
+            "invitation": invitation,
+            "link": invitations.link_of(request, invitation) if invitation else "",
+            "minor": _minor(athlete),
+        },
+    )
+
+
+def _minor(athlete: Athlete) -> bool:
+    try:
+        person = record_of(athlete, recordings=False).person
+    except SaltusError:
+        return True
+    return treated_as_minor(person, timezone.localdate())
+
+
+@login_required
+@require_safe
+def code(request: HttpRequest, athlete_id: UUID, invitation_id: int) -> HttpResponse:
+    """The link as a QR code (ISO/IEC 18004), as a picture of its own."""
+    athlete = own_athlete_for(request, athlete_id)
+    invitation = get_object_or_404(athlete.invitations, pk=invitation_id)
+    if not invitation.holds:
+        raise Http404
+    drawn = BytesIO()
+    segno.make_qr(invitations.link_of(request, invitation), error="m").save(
+        drawn, kind="svg", scale=6, border=4, dark="#000", light="#fff", xmldecl=True
+    )
+    return HttpResponse(
+        drawn.getvalue(),
+        content_type="image/svg+xml",
+        headers={"Cache-Control": "private, no-store"},
+    )
+
+
+@login_required
+@require_POST
+def withdraw(request: HttpRequest, athlete_id: UUID, invitation_id: int) -> HttpResponse:
+    """Make a link useless."""
+    athlete = own_athlete_for(request, athlete_id)
+    found = get_object_or_404(athlete.invitations, pk=invitation_id, used=None, withdrawn=None)
+    found.withdrawn = timezone.now()
+    found.save(update_fields=["withdrawn"])
+    note(user_of(request), AuditEntry.Action.ATHLETE_INVITATION_WITHDRAWN, athlete=athlete)
+    messages.success(request, _("The link no longer works."))
+    return redirect("invite-athlete", athlete.pk)
+
+
+@login_required
+@require_POST
+def end_account(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
+    """Take an athlete's sign-in away."""
+    athlete = own_athlete_for(request, athlete_id)
+    invitations.end_account(athlete, user_of(request))
+    messages.success(request, _("%(athlete)s can no longer sign in.") % {"athlete": athlete.name})
+    return redirect("invite-athlete", athlete.pk)
+
+
+@login_required
+@require_safe
+def log(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
+    """What was done, session by session, the latest first."""
+    athlete = athlete_for(request, athlete_id)
+    user = user_of(request)
+    health = sees_health(user, athlete)
+    start = max(int(request.GET["from"]), 0) if request.GET.get("from", "").isdecimal() else 0
+    context: dict[str, Any] = {
+        "athlete": athlete,
+        "sees_health": health,
+        "may_edit": may_edit(user, athlete),
+    }
+    try:
+        record: Record = record_of(athlete, recordings=False)
+        ordered = sorted(enumerate(record.log), key=lambda each: each[1].date, reverse=True)
+        shown = ordered[start : start + _ON_A_PAGE]
+        context |= {
+            "sessions": sessions_told(shown, record.pains, method_of(athlete.squad), health=health),
+            "later": max(start - _ON_A_PAGE, 0) if start else None,
+            "earlier": start + _ON_A_PAGE if len(ordered) > start + _ON_A_PAGE else None,
+        }
+    except SaltusError as error:
+        context["fault"] = (
+            str(error)
+            if health
+            else _("The record cannot be used as it is: whose squad this is can see why.")
+        )
+    return render(request, "pocket/log.html", context)
