@@ -5,7 +5,7 @@ import pytest
 from saltus.athlete.person import BodyMass, Person, Sex, TestingTool
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def person():
     """An adult with every tool, invented."""
     return Person(

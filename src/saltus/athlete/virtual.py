@@ -25,6 +25,7 @@ from saltus.athlete.observations import (
 )
 from saltus.athlete.person import BodyMass, Person, Sex
 from saltus.athlete.posterior import FREEDOM, Problem
+from saltus.athlete.prior import Prior
 from saltus.athlete.readings import readings_of
 
 __all__ = ["VirtualAthlete", "random_person", "virtual_athlete"]
@@ -79,6 +80,7 @@ def virtual_athlete(
     *,
     on: dt.date,
     blocks: Sequence[TrainingBlock] = (),
+    prior: Prior | None = None,
 ) -> VirtualAthlete:
     """An athlete drawn from this person's prior who did these tests.
 
@@ -94,13 +96,15 @@ def virtual_athlete(
         Last day.
     blocks : sequence of TrainingBlock
         Training done.
+    prior : Prior, optional
+        To draw from in place of this person's, such as one whose qualities do not wander.
 
     Returns
     -------
     VirtualAthlete
     """
     ordered = tuple(sorted(battery, key=lambda test: test.date))
-    problem = Problem(person, ordered, blocks, on)
+    problem = Problem(person, ordered, blocks, on, prior)
     unknowns = rng.standard_normal((1, problem.trajectory.size))
     truth = problem.predict(unknowns)[0]
     natural = np.where(problem.predictor.is_log, np.exp(truth), truth)

@@ -34,8 +34,13 @@ from saltus.quantities import INTERVAL, Estimate
 
 __all__ = ["Plateau", "in_training", "plateaus"]
 
-CALLED = 0.8
-"""Probability from which a plateau is called."""
+CALLED = 0.6
+"""Probability from which a plateau is called. Of weekly looks at qualities that still rise, fewer
+than one in ten then call one (:mod:`saltus.progress.simulated_seasons`); an athlete who is told so
+wrongly loses little, since the emphasis goes to what promises most otherwise."""
+
+_STILL = 0.2
+# And below which the quality is said to rise still.
 
 _WEEK = dt.timedelta(weeks=1)
 _BREAK = dt.timedelta(days=14)
@@ -93,7 +98,7 @@ class Plateau:
 
     @property
     def plateau(self) -> bool:
-        """Whether a plateau is called: its probability is at least 0.8."""
+        """Whether a plateau is called: its probability is at least 0.6."""
         return self.probability >= CALLED
 
 
@@ -205,7 +210,7 @@ def _told(
             f"({100 * probability:.0f} %). Change the emphasis to {WORDS[best.quality]}: of the "
             f"others, a block on it promises most, {_centimetres(best.gain_m)}."
         )
-    if probability <= 1 - CALLED:
+    if probability <= _STILL:
         return f"{words.capitalize()} probably still rises: stay with it."
     return (
         f"Whether {words} still rises cannot be told yet ({100 * probability:.0f} % that it has "
