@@ -195,3 +195,11 @@ def test_a_lighter_week_is_never_loaded_above_the_plan(squat, facts, method, a_s
     done = [a_set(load_kg=90.0, reps=6, reserve=4.0, speed_m_s=0.9)]
 
     assert next_set(squat, done, replace(facts, plan=plan), method).load_kg <= 90.0
+
+
+def test_a_miss_takes_a_twentieth_where_sets_tell_nothing_else(make_item, facts, method, a_set):
+    item = make_item("clean_high_pull", reps=3, load_kg=60.0, percent=80.0)
+
+    done = [a_set("clean_high_pull", reps=2, missed=1, load_kg=60.0)]
+
+    assert next_set(item, done, facts, method).load_kg == 55.0  # 57 kg, as the plates make it

@@ -126,3 +126,9 @@ def test_the_depth_jumps_end_when_they_bring_nothing_more(make_item, after, meth
     assert flat.ended
     assert flat.rule == "depth_jump_end"
     assert not rising.ended
+
+
+def test_a_little_less_within_the_error_still_counts_as_held(loaded, after, method, a_set):
+    known = after((10, jumps(a_set, 0.30)), (6, jumps(a_set, 0.30)), (3, jumps(a_set, 0.296)))
+
+    assert planned_today(loaded, known, method).item.load_kg == 25.0
