@@ -20,10 +20,13 @@ from saltus.athlete.prior import Constant
 from saltus.athlete.provenance import provenance_document
 from saltus.athlete.timeline import timeline_document
 from saltus.progress.change import Change, change_since, compared_with
+from saltus.progress.document import following_document
 from saltus.record import Record
 from saltus.record.about import about
+from saltus.record.following import follow_record
 from saltus.record.known import assessment_of, posterior_of
-from saltus.web.methods.using import method_of
+from saltus.training.method import Method
+from saltus.web.methods.using import copy_read, method_of
 from saltus.web.models import Athlete, StoredAssessment
 from saltus.web.records import record_of
 
@@ -38,7 +41,7 @@ __all__ = [
     "up_to_date",
 ]
 
-_SHAPE = 4
+_SHAPE = 5
 """Of what is kept; to be raised with every change of it, or pages look for what is not there."""
 
 _DRAWS_KEPT = 400
@@ -78,7 +81,7 @@ def known_of(athlete: Athlete, record: Record) -> Known:
     SaltusError
         If the record cannot be assessed, or the method has faults.
     """
-    return posterior_of(record, method=method_of(athlete.squad) if record.log else None)
+    return posterior_of(record, method=_method(athlete, record))
 
 
 def stored(athlete: Athlete) -> StoredAssessment | None:
@@ -102,13 +105,15 @@ def assess_now(athlete: Athlete) -> StoredAssessment:
         If the record cannot be assessed; the sentence says why.
     """
     record = record_of(athlete)
-    known = known_of(athlete, record)
+    method = _method(athlete, record)
+    known = posterior_of(record, method=method)
     posterior, on = known.posterior, known.posterior.dates[-1]
     document: dict[str, Any] = assessment_document(assessment_of(record, known))
     document["history"] = timeline_document(posterior)
     document["provenance"] = provenance_document(posterior)
     document["about"] = about(record)
     document["revision"], document["shape"] = athlete.revision, _SHAPE
+    document["follow"] = following_document(follow_record(record, known, method, next_test=False))
     document["health_cautions"] = about_pain(record.pains, on)
     since = compared_with(posterior, record.blocks)
     document["change"] = None if since is None else _change(change_since(posterior, since))
@@ -147,6 +152,11 @@ def kept_draws(kept: StoredAssessment) -> tuple[NDArray[np.float64], NDArray[np.
     with np.load(io.BytesIO(kept.draws)) as arrays:
         now, constants = arrays["now"], arrays["constants"]
     return now.astype(float), np.exp(constants[:, Constant.SEGMENT].astype(float))
+
+
+def _method(athlete: Athlete, record: Record) -> Method:
+    """The method that says what a log trained; without a log, any will do."""
+    return method_of(athlete.squad) if record.log else copy_read(None)
 
 
 def _change(change: Change) -> dict[str, Any]:

@@ -3,6 +3,7 @@ import re
 import pytest
 from django.urls import reverse
 
+from saltus.athlete.qualities import TRAINABLE
 from saltus.web import assessments
 from saltus.web.models import Athlete, MethodCopy, StoredAssessment
 from saltus.web.records import add_athlete, change_record
@@ -250,3 +251,13 @@ def test_what_is_kept_depends_on_the_method_only_where_there_is_a_log(tested, ow
     assert inputs_with("name = 'one'") == inputs_with("name = 'two'")
     tested.text += "\n[[session]]\ndate = 2026-11-01\n"
     assert inputs_with("name = 'one'") != inputs_with("name = 'two'")
+
+
+def test_what_follows_an_athlete_is_kept_beside_the_assessment(assessed):
+    told = assessed.assessment.document["follow"]
+
+    assert {"changes", "plateau", "response", "learnt"} <= set(told)
+    assert told["retest"] is None
+    assert set(told["learnt"]) == set(TRAINABLE)
+    for change in told["changes"]:
+        assert change["low"] <= change["estimate"] <= change["high"]
