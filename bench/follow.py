@@ -37,9 +37,9 @@ def alarms(seed: int, *, trained: bool) -> dict[str, list[bool]]:
 
 
 def plateau(seed: int, *, quality: Quality, testing: Testing, wander: float) -> PlateauOutcome:
-    """Half of the athletes stop gaining, some time from the fourth to the eighth week."""
+    """Half of the athletes stop gaining, after four to eight weeks."""
     rng = np.random.default_rng([3, seed])
-    onset = float(rng.uniform(4, 8)) if seed % 2 == 0 else None
+    onset = float(rng.integers(4, 9)) if seed % 2 == 0 else None
     return plateau_outcome(rng, ON, quality, testing, onset_week=onset, wander=wander)
 
 

@@ -14,6 +14,7 @@ from saltus.progress.change import (
     change_since,
     changes,
     compared_with,
+    since_first,
 )
 from saltus.quantities import Estimate
 
@@ -130,6 +131,16 @@ def test_changes_run_from_one_test_day_to_the_next(person):
     assert first.change.value + second.change.value == pytest.approx(
         change_since(posterior, EARLY).change.value, abs=0.003
     )
+
+
+def test_changes_since_the_first_test_day_end_on_each_later_one(person):
+    middle = dt.date(2026, 9, 1)
+    posterior = fitted(person, (EARLY, 0.36), (middle, 0.38), (LATE, 0.42))
+    first, last = since_first(posterior)
+
+    assert [(c.since, c.until) for c in (first, last)] == [(EARLY, middle), (EARLY, LATE)]
+    assert last == change_since(posterior, EARLY)
+    assert since_first(fitted(person)) == ()
 
 
 def test_a_quality_changes_by_a_share_and_by_what_matters_between_athletes(person):

@@ -22,12 +22,14 @@ from saltus.athlete.qualities import Quality
 from saltus.quantities import INTERVAL, Estimate
 
 __all__ = [
+    "FALSE_ALARMS",
     "SMALLEST_WORTHWHILE_M",
     "Change",
     "change_between",
     "change_since",
     "changes",
     "compared_with",
+    "since_first",
     "smallest_worthwhile",
 ]
 
@@ -40,6 +42,10 @@ Cohen 1988). That is put at 5 cm: 6 cm in 45 volleyball players (Kozinc et al., 
 
 _SURE = INTERVAL
 # A change is called real with the probability that every interval of ours holds.
+
+FALSE_ALARMS = 0.05
+"""Share of comparisons, of an athlete who does not change at all, that are called real at most:
+the usual one in twenty (common practice)."""
 
 _APART = dt.timedelta(weeks=3)
 # Without a block on record: two tests that are closer than this frame no block of training.
@@ -86,15 +92,20 @@ class Change:
 
     @property
     def probability_real(self) -> float:
-        """That it went the way of its estimate by more than the smallest worthwhile change."""
+        """That it went the way of its estimate by more than the smallest worthwhile change.
+
+        Not that it differs from nothing: :attr:`probability_up` says that.
+        """
         return self.probability_worthwhile if self.change.value >= 0 else self.probability_worse
 
     @property
     def verdict(self) -> str:
         """In a word: "rise", "fall", "none" (too small to matter), or "unclear".
 
-        "rise" and "fall" are said from a probability of 0.8 on, so that at most one in five of
-        them is none.
+        "rise" and "fall" are said where :attr:`probability_real` is at least 0.8, so that of
+        those told at most one in five is none. Of comparisons of an athlete who does not change
+        at all, fewer than :data:`FALSE_ALARMS` are told a rise or a fall (``python -m bench
+        follow``).
         """
         if self.probability_worthwhile >= _SURE:
             return "rise"
@@ -182,9 +193,14 @@ def changes(posterior: Posterior, of: Quality | None = None) -> tuple[Change, ..
     """
     tested = sorted({reading.date for reading in posterior.problem.readings})
     return tuple(
-        change_between(posterior, before, after, of)
-        for before, after in itertools.pairwise(tested)
+        change_between(posterior, before, after, of) for before, after in itertools.pairwise(tested)
     )
+
+
+def since_first(posterior: Posterior, of: Quality | None = None) -> tuple[Change, ...]:
+    """Every change from the first test day to each later one, in order; see :func:`changes`."""
+    tested = sorted({reading.date for reading in posterior.problem.readings})
+    return tuple(change_between(posterior, tested[0], later, of) for later in tested[1:])
 
 
 def compared_with(posterior: Posterior, blocks: Sequence[TrainingBlock]) -> dt.date | None:

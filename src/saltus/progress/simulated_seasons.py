@@ -21,7 +21,7 @@ from saltus.athlete.pushoff import Start
 from saltus.athlete.qualities import TRAINABLE, Quality
 from saltus.athlete.timeline import moments
 from saltus.athlete.virtual import VirtualAthlete, random_person, virtual_athlete
-from saltus.progress.change import change_between, changes
+from saltus.progress.change import changes, since_first
 from saltus.progress.plateau import plateaus
 from saltus.quantities import Estimate
 from saltus.training.emphasis import UPKEEP
@@ -164,9 +164,7 @@ def false_alarm_outcome(
     posterior = fit(Problem(person, athlete.observations, blocks, on), draws=draws)
     return {
         "next": [change.verdict in ("rise", "fall") for change in changes(posterior)],
-        "first": [
-            change_between(posterior, days[0], day).verdict in ("rise", "fall") for day in days[1:]
-        ],
+        "first": [change.verdict in ("rise", "fall") for change in since_first(posterior)],
     }
 
 
