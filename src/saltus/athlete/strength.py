@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -112,16 +113,23 @@ def maximum_from_reps(test: RepSet) -> tuple[float, float]:
             f"{test.reps} repetitions{left} are too many to tell a maximum from: use a load that "
             f"allows at most {MOST_REPS}, better 3 to 6."
         )
+    factor, sd_log = _told_by(reps, test.reserve)
+    return test.load_kg * factor, sd_log
+
+
+@lru_cache(maxsize=1024)
+def _told_by(reps: float, reserve: float) -> tuple[float, float]:
+    """Factor on the load and error of its logarithm; a log holds the same few over and over."""
     factors = _log_factors(reps)
     spread = float(factors.std(ddof=1))
     people = _BETWEEN_PEOPLE_PER_REP * (reps - 1)
     felt = 0.0
-    if test.reserve:
-        sd_reps = math.hypot(_RESERVE_SD_REPS, _RESERVE_SD_PER_REP * test.reserve)
+    if reserve:
+        sd_reps = math.hypot(_RESERVE_SD_REPS, _RESERVE_SD_PER_REP * reserve)
         per_rep = float(_log_factors(reps + 0.5).mean() - _log_factors(reps - 0.5).mean())
         felt = sd_reps * per_rep
     sd_log = math.sqrt(MAXIMUM_CV**2 + spread**2 + people**2 + felt**2)
-    return test.load_kg * math.exp(float(factors.mean())), sd_log
+    return math.exp(float(factors.mean())), sd_log
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,7 +30,9 @@ __all__ = ["form_sheet", "item_sheet", "session_sheet"]
 _DEPTH_JUMP = "depth_jump"
 
 
-def session_sheet(session: Session, facts: Facts, method: Method) -> dict[str, Any]:
+def session_sheet(
+    session: Session, facts: Facts, method: Method, *, ahead: bool = True
+) -> dict[str, Any]:
     """The items of a session as they stand today, with answers worked out ahead.
 
     Parameters
@@ -41,6 +43,8 @@ def session_sheet(session: Session, facts: Facts, method: Method) -> dict[str, A
         Of the day of the session, or of today for one to come.
     method : Method
         By which rules.
+    ahead : bool
+        Whether to work answers out; a session that is over needs none.
 
     Returns
     -------
@@ -50,13 +54,16 @@ def session_sheet(session: Session, facts: Facts, method: Method) -> dict[str, A
     """
     return {
         "items": [
-            item_sheet(number, item, facts, method) for number, item in enumerate(session.items)
+            item_sheet(number, item, facts, method, ahead=ahead)
+            for number, item in enumerate(session.items)
         ],
         "form": form_sheet(session, facts, method),
     }
 
 
-def item_sheet(number: int, item: Item, facts: Facts, method: Method) -> dict[str, Any]:
+def item_sheet(
+    number: int, item: Item, facts: Facts, method: Method, *, ahead: bool = True
+) -> dict[str, Any]:
     """One item of the document."""
     exercise = method.exercises.get(item.exercise)
     if exercise is None:
@@ -85,7 +92,7 @@ def item_sheet(number: int, item: Item, facts: Facts, method: Method) -> dict[st
         "stops_at_pain_places": dict(stops_by_place(exercise, facts)),
         "asks": asks(exercise, item),
         "closed": closed,
-        "answers": [] if closed else answers(now, fresh, method),
+        "answers": [] if closed or not ahead else answers(now, fresh, method),
         "if_below": None if closed else _if_form(now, planned, FormState.BELOW, fresh, method),
         "if_well_below": None
         if closed

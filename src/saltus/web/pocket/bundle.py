@@ -199,14 +199,14 @@ def _as_the_phone_writes(at: dt.datetime) -> str:
 def _sheet(known: _Known, session: Session) -> dict[str, Any]:
     """Items and answers of a session, kept until what they hang on changes.
 
-    A day's own sets do not change its sheet: the phone reads those itself. A session to come
-    is told from what is known today.
+    A day's own sets do not change its sheet: the phone reads those itself. What is done today
+    tells in the sheets of the next days from tomorrow on. A session that is over needs no
+    answers.
     """
-    date = min(session.date, known.today) if session.date >= known.today else session.date
     record = known.record
-    earlier = tuple(each for each in record.log if each.date < date)
+    earlier = tuple(each for each in record.log if each.date < min(session.date, known.today))
     parts = (
-        (known.today, date, session, earlier, get_language()),
+        (known.today, session, earlier, get_language()),
         (record.pains, record.restrictions, record.gym, record.person, record.tests),
         known.rules,
     )
@@ -216,15 +216,15 @@ def _sheet(known: _Known, session: Session) -> dict[str, Any]:
             _sheets.move_to_end(key)
             return found
     facts = Facts(
-        date=date,
+        date=session.date,
         person=record.person,
         assessment=_assessment(known),
-        situation=record.situation_from(date),
+        situation=record.situation_from(session.date),
         plan=known.plan,
         log=earlier,
-        observations=tuple(test for test in record.observations if test.date <= date),
+        observations=tuple(test for test in record.observations if test.date <= session.date),
     )
-    made = session_sheet(session, facts, known.method)
+    made = session_sheet(session, facts, known.method, ahead=session.date >= known.today)
     with _lock:
         _sheets[key] = made
         while len(_sheets) > _KEPT * DAYS_BACK:
