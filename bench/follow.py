@@ -12,7 +12,7 @@ import numpy as np
 from saltus.athlete.qualities import TRAINABLE, WORDS, Quality
 from saltus.progress.simulated_seasons import (
     PlateauOutcome,
-    Testing,
+    Schedule,
     band_outcome,
     false_alarm_outcome,
     plateau_outcome,
@@ -20,10 +20,10 @@ from saltus.progress.simulated_seasons import (
 
 ON = dt.date(2026, 11, 1)
 TESTINGS = {
-    "jumps weekly, own test fortnightly": Testing(1, 0.5),
-    "jumps twice a week, own test weekly": Testing(2, 1.0),
-    "jumps twice a week, own test twice a week": Testing(2, 2.0),
-    "jumps and own test four times a week": Testing(4, 4.0),
+    "jumps weekly, own test fortnightly": Schedule(1, 0.5),
+    "jumps twice a week, own test weekly": Schedule(2, 1.0),
+    "jumps twice a week, own test twice a week": Schedule(2, 2.0),
+    "jumps and own test four times a week": Schedule(4, 4.0),
 }
 WANDER = {"in training by a written plan": 0.35, "as in a season nobody wrote down": 1.0}
 
@@ -36,7 +36,7 @@ def alarms(seed: int, *, trained: bool) -> dict[str, list[bool]]:
     return false_alarm_outcome(np.random.default_rng([2, seed]), ON, trained=trained)
 
 
-def plateau(seed: int, *, quality: Quality, testing: Testing, wander: float) -> PlateauOutcome:
+def plateau(seed: int, *, quality: Quality, testing: Schedule, wander: float) -> PlateauOutcome:
     """Half of the athletes stop gaining, after four to eight weeks."""
     rng = np.random.default_rng([3, seed])
     onset = float(rng.integers(4, 9)) if seed % 2 == 0 else None

@@ -29,7 +29,7 @@ from saltus.training.emphasis import UPKEEP
 __all__ = [
     "JUMP",
     "PlateauOutcome",
-    "Testing",
+    "Schedule",
     "band_outcome",
     "false_alarm_outcome",
     "plateau_outcome",
@@ -42,7 +42,7 @@ _LOOKS_FROM, _FOUND_WITHIN = 3, 4
 
 
 @dataclass(frozen=True, slots=True)
-class Testing:
+class Schedule:
     """How often an athlete is tested while a quality is trained.
 
     Parameters
@@ -172,7 +172,7 @@ def plateau_outcome(
     rng: np.random.Generator,
     on: dt.date,
     quality: Quality,
-    testing: Testing,
+    testing: Schedule,
     *,
     onset_week: float | None,
     wander: float,
@@ -188,7 +188,7 @@ def plateau_outcome(
         First day of the block.
     quality : Quality
         What it is aimed at.
-    testing : Testing
+    testing : Schedule
         How often.
     onset_week : float or None
         When the gain stops.
@@ -230,7 +230,7 @@ _OWN_TEST = {
 }
 
 
-def _tests(on: dt.date, weeks: int, quality: Quality, testing: Testing) -> tuple[Observation, ...]:
+def _tests(on: dt.date, weeks: int, quality: Quality, testing: Schedule) -> tuple[Observation, ...]:
     days: dict[int, list[str]] = {0: ["cmj", _OWN_TEST[quality]]}
     for name, per_week in (
         ("cmj", float(testing.jumps_per_week)),
