@@ -6,7 +6,7 @@ import pytest
 
 from saltus.athlete.history import TrainingBlock
 from saltus.athlete.person import BodyMass
-from saltus.athlete.prior import Constant, State, prior_for
+from saltus.athlete.prior import RESPONSE, Constant, State, prior_for
 from saltus.athlete.qualities import Quality
 from saltus.athlete.trajectory import Trajectory
 
@@ -69,3 +69,26 @@ def test_constants_are_the_last_unknowns(person):
     assert constants[Constant.ARMS] == pytest.approx(
         prior.constant_mean[Constant.ARMS] + prior.constant_sd[Constant.ARMS]
     )
+
+
+def test_slopes_are_carried_back_to_the_unknowns(person):
+    blocks = [
+        TrainingBlock(DATES[0], DATES[1], dict.fromkeys(RESPONSE, 0.7)),
+        TrainingBlock(DATES[1], DATES[2], {Quality.MAX_STRENGTH: 1.0}),
+    ]
+    made = trajectory(person, blocks)
+    rng = np.random.default_rng(8)
+    at = 0.5 * rng.standard_normal((1, made.size))
+    by_state, by_constant = rng.standard_normal((3, 5)), rng.standard_normal(len(Constant))
+
+    def value(unknowns):
+        return np.sum(made.states(unknowns) * by_state, axis=(1, 2)) + (
+            made.constants(unknowns) @ by_constant
+        )
+
+    slope = made.pulled_back(
+        made.states(at), made.constants(at), by_state[None], by_constant[None]
+    )[0]
+
+    step = 1e-5 * np.eye(made.size)
+    assert slope == pytest.approx((value(at + step) - value(at - step)) / 2e-5, abs=2e-5)

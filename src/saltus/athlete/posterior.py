@@ -3,29 +3,34 @@
 The mode comes from Gauss-Newton on the independent unknowns of
 :class:`~saltus.athlete.trajectory.Trajectory`, with Student-t errors, so that an outlying
 test loses its weight; the Laplace approximation there is the proposal of an importance
-sampler, refined where it fits badly. All figures are read off the weighted sample.
+sampler. Where it fits badly, as it does when many tests narrow what they weigh against each
+other, the sample comes instead from Hamiltonian chains on a
+:class:`~saltus.athlete.surrogate.Surrogate`. Either way the model itself weights every
+draw, and all figures are read off the weighted sample.
 
 References
 ----------
 Tierney & Kadane 1986, J Am Stat Assoc 81:82-86 (Laplace); Lange, Little & Taylor 1989,
-J Am Stat Assoc 84:881-896 (t errors by reweighting); Cappé et al. 2004, J Comput Graph
-Stat 13:907-929 (adaptive importance sampling).
+J Am Stat Assoc 84:881-896 (t errors by reweighting); Christen & Fox 2005, J Comput Graph
+Stat 14:795-810 (sampling with an approximation of an expensive model, put right by it).
 """
 
 import datetime as dt
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.special import gammaln, logsumexp
+from scipy.special import logsumexp
 
+from saltus.athlete.hamiltonian import hamiltonian_sample
 from saltus.athlete.history import TrainingBlock
 from saltus.athlete.observations import Observation
 from saltus.athlete.person import Person
 from saltus.athlete.prediction import Predictor
 from saltus.athlete.prior import N_STATE, Constant, Prior, prior_for
 from saltus.athlete.readings import Reading, readings_of
+from saltus.athlete.surrogate import Surrogate
 from saltus.athlete.trajectory import Trajectory
 
 __all__ = ["Posterior", "Problem", "fit"]
@@ -45,8 +50,11 @@ _PROPOSAL_INFORMATION = 0.8
 # Readings with t errors inform less than their curvature at the mode says, and the posterior's
 # tails are a little heavier than normal; both found by the effective sample size.
 _DRAWS = 2000
-_MOST_ROUNDS = 4
+_TRIED = 300
 _GOOD_SHARE = 0.25
+_POOR_SHARE = 0.1
+_SETTLING, _KEPT = 12, 8
+# Turns of each chain before its first draw, and draws of each.
 _SEED = 20110801
 
 
@@ -83,21 +91,46 @@ class Problem:
         self.predictor = Predictor(self.readings, dates, person)
         self.person = person
 
-    def predict(self, unknowns: NDArray[np.float64]) -> NDArray[np.float64]:
-        """What the readings should be, shape (n, m), for unknowns of shape (n, size)."""
-        constants = self.trajectory.constants(unknowns)
+    def raw(self, unknowns: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Simulated readings before the constants of the methods, shape (n, m)."""
         states = self.trajectory.states(unknowns)[:, self.predictor.date_index]
-        raw = self.predictor.raw(states, np.exp(constants[:, Constant.SEGMENT]))
-        return self.predictor.finish(raw, constants)
+        segment = np.exp(self.trajectory.constants(unknowns)[:, Constant.SEGMENT])
+        return self.predictor.raw(states, segment)
+
+    def predict(
+        self, unknowns: NDArray[np.float64], raw: NDArray[np.float64] | None = None
+    ) -> NDArray[np.float64]:
+        """What the readings should be, shape (n, m), for unknowns of shape (n, size).
+
+        `raw` is that of :meth:`raw`, if it is known already.
+        """
+        raw = self.raw(unknowns) if raw is None else raw
+        return self.predictor.finish(raw, self.trajectory.constants(unknowns))
 
     def residuals(self, predicted: NDArray[np.float64]) -> NDArray[np.float64]:
         """Reading less prediction, in scales of the t error, shape of `predicted`."""
         return np.asarray((self.predictor.value - predicted) / (self.predictor.sd * _SCALE))
 
-    def log_density(self, unknowns: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Unnormalised log posterior, shape (n,), of unknowns of shape (n, size)."""
-        loss = _t_loss(self.residuals(self.predict(unknowns))).sum(axis=1)
+    def log_density(
+        self, unknowns: NDArray[np.float64], raw: NDArray[np.float64] | None = None
+    ) -> NDArray[np.float64]:
+        """Unnormalised log posterior, shape (n,), of unknowns of shape (n, size).
+
+        `raw` is that of :meth:`raw`, if it is known already.
+        """
+        loss = _t_loss(self.residuals(self.predict(unknowns, raw))).sum(axis=1)
         return np.asarray(-0.5 * np.sum(unknowns**2, axis=1) - loss)
+
+    def log_density_near(
+        self, surrogate: Surrogate, unknowns: NDArray[np.float64]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """The same by a surrogate, shape (n,), with its slope, shape (n, size)."""
+        predicted, pulled_back = surrogate.predict(unknowns)
+        residuals = self.residuals(predicted)
+        loss = _t_loss(residuals).sum(axis=1)
+        towards = _t_weights(residuals) * residuals / (self.predictor.sd * _SCALE)
+        density = -0.5 * np.sum(unknowns**2, axis=1) - loss
+        return np.asarray(density), pulled_back(towards) - unknowns
 
     def linearised(
         self, unknowns: NDArray[np.float64]
@@ -157,9 +190,10 @@ class Posterior:
         Weight of each reading at the mode: 1 or more for one that fits, near 0 for one
         that cannot be believed.
     effective_sample_size : float
-        Kish's, of n draws.
+        How many independent draws the n are worth: Kish's for the weights, and less where
+        chains remember, by the quality on the last date that they remember longest.
     refined : bool
-        Whether the normal approximation was too rough and the proposal was refined.
+        Whether the normal approximation was too rough and chains were run.
     """
 
     problem: Problem
@@ -221,18 +255,18 @@ def fit(problem: Problem, *, draws: int = _DRAWS, seed: int = _SEED) -> Posterio
     predicted, jacobian = problem.linearised(mode)
     weights, scaled = problem.weighed(predicted, jacobian)
     rng = np.random.default_rng(seed)
-    unknowns, log_weights, refined = _importance_sample(
-        problem.log_density, mode, scaled, draws, rng
-    )
+    unknowns, log_weights, refined = _sample(problem, mode, scaled, draws, rng)
     share = np.exp(log_weights - logsumexp(log_weights))
+    states = problem.trajectory.states(unknowns)
+    memory = _memory(states[:, -1]) if refined else 1.0
     return Posterior(
         problem=problem,
-        states=problem.trajectory.states(unknowns),
+        states=states,
         constants=problem.trajectory.constants(unknowns),
         weights=share,
         mode=mode,
         reading_weights=weights,
-        effective_sample_size=float(1 / np.sum(share**2)),
+        effective_sample_size=float(1 / np.sum(share**2)) / memory,
         refined=refined,
     )
 
@@ -293,93 +327,116 @@ def _mode(problem: Problem) -> NDArray[np.float64]:
     return z
 
 
-def _importance_sample(
-    log_density: Callable[[NDArray[np.float64]], NDArray[np.float64]],
+class _Proposal:
+    """A multivariate t in the directions that the readings inform, the prior in all others.
+
+    Parameters
+    ----------
+    mode : ndarray, shape (size,)
+        Its centre. Directions that are hardly informed have theirs all but at zero.
+    scaled : ndarray, shape (m, size)
+        Jacobian of the readings there, from :meth:`Problem.weighed`.
+    """
+
+    def __init__(self, mode: NDArray[np.float64], scaled: NDArray[np.float64]):
+        _, singular, rows = np.linalg.svd(scaled, full_matrices=True)
+        information = np.zeros(mode.size)
+        information[: singular.size] = _PROPOSAL_INFORMATION * singular**2
+        informed = information > _INFORMED
+        self._basis, self._rest = rows[informed], rows[~informed]
+        self._centre = self._basis @ mode
+        self._sd = 1 / np.sqrt(1 + information[informed])
+
+    def draw(self, n: int, rng: np.random.Generator) -> NDArray[np.float64]:
+        """Unknowns, shape (n, size)."""
+        normal = rng.standard_normal((n, self._sd.size))
+        stretch = np.sqrt(_PROPOSAL_FREEDOM / rng.chisquare(_PROPOSAL_FREEDOM, size=n))
+        inner = self._centre + normal * stretch[:, None] * self._sd
+        outer = rng.standard_normal((n, self._rest.shape[0]))
+        return np.asarray(inner @ self._basis + outer @ self._rest)
+
+    def log_density(self, unknowns: NDArray[np.float64]) -> NDArray[np.float64]:
+        """Log density but for a constant, shape (n,)."""
+        freedom = _PROPOSAL_FREEDOM
+        inner = np.sum(((unknowns @ self._basis.T - self._centre) / self._sd) ** 2, axis=1)
+        outer = np.sum((unknowns @ self._rest.T) ** 2, axis=1)
+        spread = -0.5 * (freedom + self._sd.size) * np.log1p(inner / freedom)
+        return np.asarray(spread - 0.5 * outer)
+
+
+def _sample(
+    problem: Problem,
     mode: NDArray[np.float64],
     scaled: NDArray[np.float64],
     draws: int,
     rng: np.random.Generator,
 ) -> tuple[NDArray[np.float64], NDArray[np.float64], bool]:
-    """Sample by importance from the Laplace approximation, refined while it fits badly.
+    """Draws (draws, size), their log weights, and whether it took chains."""
+    proposal = _Proposal(mode, scaled)
+    proposed = proposal.draw(max(draws, _TRIED), rng)
+    tried = proposed[:_TRIED]
+    raw = problem.raw(tried)
+    log_weights = problem.log_density(tried, raw) - proposal.log_density(tried)
+    if _effective(log_weights) >= _GOOD_SHARE * _TRIED:
+        rest = proposed[_TRIED:]
+        more = problem.log_density(rest) - proposal.log_density(rest)
+        return proposed[:draws], _truncated(np.concatenate([log_weights, more])[:draws]), False
+    lower = np.linalg.cholesky(np.eye(mode.size) + scaled.T @ scaled)
+    turn = np.linalg.inv(lower)  # from unknowns to nearly independent standard normals
+    for _ in range(2):
+        surrogate = Surrogate(problem.trajectory, problem.predictor, tried, raw)
+        unknowns, density = _chains(problem, surrogate, mode, turn, draws, rng)
+        simulated = problem.raw(unknowns)
+        log_weights = _truncated(problem.log_density(unknowns, simulated) - density)
+        if _effective(log_weights) >= _POOR_SHARE * draws:
+            break
+        # The cubics were fitted off the mark: once more, where the chains have been.
+        tried, raw = np.vstack([tried, unknowns]), np.vstack([raw, simulated])
+    return unknowns, log_weights, True
 
-    Only the directions that the readings inform leave the prior; the proposal is a
-    multivariate t in them and the prior itself in all others.
+
+def _chains(
+    problem: Problem,
+    surrogate: Surrogate,
+    mode: NDArray[np.float64],
+    turn: NDArray[np.float64],
+    draws: int,
+    rng: np.random.Generator,
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Unknowns (draws, size) from the surrogate's posterior, with its log density there."""
+
+    def density(points: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        value, slope = problem.log_density_near(surrogate, mode + points @ turn)
+        return value, slope @ turn.T
+
+    start = rng.standard_normal((-(-draws // _KEPT), mode.size))
+    points, densities = hamiltonian_sample(density, start, rng, settling=_SETTLING, kept=_KEPT)
+    flat = points.reshape(-1, mode.size)[:draws]
+    return mode + flat @ turn, densities.ravel()[:draws]
+
+
+def _memory(draws: NDArray[np.float64]) -> float:
+    """How many draws of a chain are worth one, for the slowest column of shape (n, d).
+
+    The variance of the means of the chains, over what it would be if they forgot at once;
+    draws come turn by turn, one of every chain (Vats, Flegal & Jones 2019, Biometrika
+    106:321-337, on batch means).
     """
-    size = mode.size
-    _, singular, rows = np.linalg.svd(scaled, full_matrices=True)
-    information = np.zeros(size)
-    information[: singular.size] = _PROPOSAL_INFORMATION * singular**2
-    informed = information > _INFORMED
-    basis = rows[informed]  # (r, size)
-    rest = rows[~informed]
-    centre = basis @ mode
-    root = np.diag(1 / np.sqrt(1 + information[informed]))
-    # Directions that are hardly informed are proposed from the prior; their mode is all but zero.
-    proposals = [(centre, root)]
-    best = (0.0, np.empty((0, size)), np.empty(0))
-    for _ in range(_MOST_ROUNDS):
-        chosen = rng.integers(len(proposals), size=draws)
-        inner = np.empty((draws, basis.shape[0]))
-        for i, (mean, spread) in enumerate(proposals):
-            members = chosen == i
-            inner[members] = _t_draws(mean, spread, int(members.sum()), rng)
-        outer = rng.standard_normal((draws, rest.shape[0]))
-        unknowns = inner @ basis + outer @ rest
-        log_proposal = logsumexp(
-            [_t_log_density(inner, mean, spread) for mean, spread in proposals], axis=0
-        ) - np.log(len(proposals))
-        log_weights = log_density(unknowns) + 0.5 * np.sum(outer**2, axis=1) - log_proposal
-        # Truncated weights (Ionides 2008, J Comput Graph Stat 17:295-311): no single draw rules.
-        log_weights -= logsumexp(log_weights)
-        log_weights = np.minimum(log_weights, -0.5 * np.log(draws))
-        effective = float(np.exp(2 * logsumexp(log_weights) - logsumexp(2 * log_weights)))
-        if effective > best[0]:
-            best = (effective, unknowns, log_weights)
-        if effective >= _GOOD_SHARE * draws or basis.shape[0] == 0:
-            break
-        tempered = _tempered(log_weights, basis.shape[0], draws)
-        mean = tempered @ inner
-        centred = inner - mean
-        covariance = (tempered[:, None] * centred).T @ centred + 1e-3 * root @ root.T
-        proposals = [*proposals[-2:], (mean, np.asarray(np.linalg.cholesky(covariance), float))]
-    _, unknowns, log_weights = best
-    return unknowns, log_weights, len(proposals) > 1
+    chains = -(-draws.shape[0] // _KEPT)
+    turns = draws.shape[0] // chains
+    by_turn = draws[: turns * chains].reshape(turns, chains, -1)
+    if turns < 2 or chains < 2:
+        return 1.0
+    means = by_turn.mean(axis=0).var(axis=0, ddof=1)
+    ratio = turns * means / by_turn.var(axis=(0, 1))
+    return float(max(1.0, np.max(ratio)))
 
 
-def _tempered(log_weights: NDArray[np.float64], dimensions: int, draws: int) -> NDArray[np.float64]:
-    """Weights flattened just enough to tell a mean and a covariance from."""
-    wanted = min(4.0 * dimensions, 0.5 * draws)
-
-    def flattened(power: float) -> NDArray[np.float64]:
-        return np.asarray(np.exp(power * log_weights - logsumexp(power * log_weights)))
-
-    for power in (1.0, 0.7, 0.5, 0.35, 0.25, 0.15, 0.1, 0.05):
-        share = flattened(power)
-        if 1 / np.sum(share**2) >= wanted:
-            break
-    return share
+def _truncated(log_weights: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Weights of which no single one rules (Ionides 2008, J Comput Graph Stat 17:295-311)."""
+    normalised = log_weights - logsumexp(log_weights)
+    return np.asarray(np.minimum(normalised, -0.5 * np.log(log_weights.size)))
 
 
-def _t_draws(
-    mean: NDArray[np.float64], root: NDArray[np.float64], n: int, rng: np.random.Generator
-) -> NDArray[np.float64]:
-    normal = rng.standard_normal((n, mean.size))
-    stretch = np.sqrt(_PROPOSAL_FREEDOM / rng.chisquare(_PROPOSAL_FREEDOM, size=n))
-    return np.asarray(mean + (normal * stretch[:, None]) @ root.T)
-
-
-def _t_log_density(
-    x: NDArray[np.float64], mean: NDArray[np.float64], root: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    d = mean.size
-    if d == 0:
-        return np.zeros(x.shape[0])
-    y = np.linalg.solve(root, (x - mean).T)
-    freedom = _PROPOSAL_FREEDOM
-    constant = (
-        gammaln((freedom + d) / 2)
-        - gammaln(freedom / 2)
-        - 0.5 * d * np.log(freedom * np.pi)
-        - np.linalg.slogdet(root)[1]
-    )
-    return np.asarray(constant - 0.5 * (freedom + d) * np.log1p(np.sum(y**2, axis=0) / freedom))
+def _effective(log_weights: NDArray[np.float64]) -> float:
+    return float(np.exp(2 * logsumexp(log_weights) - logsumexp(2 * log_weights)))

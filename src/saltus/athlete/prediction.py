@@ -12,7 +12,7 @@ from saltus.athlete.prior import N_STATE, Constant, State
 from saltus.athlete.pushoff import Start, simulate
 from saltus.athlete.readings import Reading, ReadingKind
 
-__all__ = ["NOMINAL_PULL_EFFICIENCY", "Predictor", "jump_height_m"]
+__all__ = ["IMPOSSIBLE", "NOMINAL_PULL_EFFICIENCY", "Predictor", "jump_height_m"]
 
 NOMINAL_PULL_EFFICIENCY = 0.65
 """Share of the leg's own isometric force that a mid-thigh pull shows (design figure)."""
@@ -23,9 +23,9 @@ _START = {
     ReadingKind.REBOUND_HEIGHT: Start.DROP,
     ReadingKind.REBOUND_CONTACT: Start.DROP,
 }
-_IMPOSSIBLE = 1e-6
-# Stands for a jump that cannot be made (a load that cannot be stood up with): far below
-# anything that was read, so that such qualities are as good as ruled out.
+IMPOSSIBLE = 1e-6
+"""Stands for a jump that cannot be made (a load that cannot be stood up with): far below
+anything that was read, so that such qualities are as good as ruled out."""
 
 
 def jump_height_m(
@@ -71,7 +71,7 @@ def jump_height_m(
         load_kg=load_kg,
         drop_m=drop_m,
     )
-    return np.where(pushes.feasible, pushes.height_m, _IMPOSSIBLE).reshape(shape)
+    return np.where(pushes.feasible, pushes.height_m, IMPOSSIBLE).reshape(shape)
 
 
 class Predictor:
@@ -103,6 +103,7 @@ class Predictor:
         for i, r in enumerate(self.readings):
             key = (r.kind, r.load_kg, r.drop_m, r.after_s)
             self._groups.setdefault(key, []).append(i)
+        self.alike = tuple(np.array(members) for members in self._groups.values())
 
     def __len__(self) -> int:
         return len(self.readings)
@@ -128,36 +129,24 @@ class Predictor:
         for (kind, load, drop, after), members in self._groups.items():
             if kind is ReadingKind.REBOUND_CONTACT:
                 continue  # comes with the height of the same drop
-            at = state[:, members]
-            mass = self.mass_kg[members]
+            # Two readings of one kind and date differ in their method alone: one posture serves.
+            dates, first, date = np.unique(
+                self.date_index[members], return_index=True, return_inverse=True
+            )
+            places = np.asarray(members)[first]
+            at = state[:, places]
+            mass = self.mass_kg[places]
             segment = np.broadcast_to(segment_m[:, None], at.shape[:2])
-            natural = np.exp(at)
-            if kind is ReadingKind.SQUAT_MAXIMUM:
-                out[:, members] = parallel_squat_kg(
-                    natural[..., State.TORQUE], natural[..., State.SPEED], segment, mass
-                )
-            elif kind in (ReadingKind.PULL_PEAK, ReadingKind.PULL_EARLY):
-                out[:, members] = isometric_pull_n(
-                    natural[..., State.TORQUE],
-                    natural[..., State.RATE],
-                    segment,
-                    mass,
-                    efficiency=NOMINAL_PULL_EFFICIENCY,
-                    after_s=after,
-                )
-            elif kind is ReadingKind.DISTANCE:
-                out[:, members] = natural[..., State.DISTANCE]
-            elif kind is ReadingKind.REBOUND_HEIGHT:
-                twins = self._groups.get((ReadingKind.REBOUND_CONTACT, load, drop, after), [])
+            if kind is ReadingKind.REBOUND_HEIGHT:
                 height, contact = _rebound(at, segment, mass, drop)
-                out[:, members] = height
-                by_date = {self.date_index[i]: column for column, i in enumerate(members)}
-                for twin in twins:
-                    out[:, twin] = contact[:, by_date[self.date_index[twin]]]
+                out[:, members] = height[:, date]
+                twins = self._groups.get((ReadingKind.REBOUND_CONTACT, load, drop, after), [])
+                out[:, twins] = contact[:, np.searchsorted(dates, self.date_index[twins])]
+            elif kind in _START:
+                jump = jump_height_m(_START[kind], at, segment, mass[None, :], load_kg=load)
+                out[:, members] = jump[:, date]
             else:
-                out[:, members] = jump_height_m(
-                    _START[kind], at, segment, mass[None, :], load_kg=load
-                )
+                out[:, members] = _closed_form(kind, at, segment, mass, after)[:, date]
         return out
 
     def finish(
@@ -178,8 +167,58 @@ class Predictor:
         """
         gain = constants @ self._log_terms.T
         added = constants @ self._add_terms.T + self.shift
-        logs = np.log(np.maximum(raw, _IMPOSSIBLE)) + gain + added
+        logs = np.log(np.maximum(raw, IMPOSSIBLE)) + gain + added
         return np.asarray(np.where(self.is_log, logs, raw * np.exp(gain) + added))
+
+    def pulled_back(
+        self,
+        by_reading: NDArray[np.float64],
+        raw: NDArray[np.float64],
+        constants: NDArray[np.float64],
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Slopes in what :meth:`finish` takes, from slopes in what it returns.
+
+        Parameters
+        ----------
+        by_reading : ndarray, shape (n, m)
+            Slopes of a function in the finished readings.
+        raw, constants : ndarray, shapes (n, m) and (n, 19)
+            Where.
+
+        Returns
+        -------
+        by_log_raw : ndarray, shape (n, m)
+            In the logarithm of `raw`.
+        by_constant : ndarray, shape (n, 19)
+        """
+        grown = raw * np.exp(constants @ self._log_terms.T)
+        by_log_raw = by_reading * np.where(self.is_log, 1.0, grown)
+        by_constant = by_log_raw @ self._log_terms + by_reading @ self._add_terms
+        return by_log_raw, by_constant
+
+
+def _closed_form(
+    kind: ReadingKind,
+    state: NDArray[np.float64],
+    segment_m: NDArray[np.float64],
+    mass_kg: NDArray[np.float64],
+    after_s: float,
+) -> NDArray[np.float64]:
+    """Readings that need no simulation, shape of `segment_m`."""
+    natural = np.exp(state)
+    torque = natural[..., State.TORQUE]
+    if kind is ReadingKind.DISTANCE:
+        return natural[..., State.DISTANCE]
+    if kind is ReadingKind.SQUAT_MAXIMUM:
+        return parallel_squat_kg(torque, natural[..., State.SPEED], segment_m, mass_kg)
+    return isometric_pull_n(
+        torque,
+        natural[..., State.RATE],
+        segment_m,
+        mass_kg,
+        efficiency=NOMINAL_PULL_EFFICIENCY,
+        after_s=after_s,
+    )
 
 
 def _incidence(terms: Sequence[tuple[Constant, ...]]) -> NDArray[np.float64]:
@@ -210,6 +249,6 @@ def _rebound(
         stretch_gain=natural[:, State.STRETCH],
         drop_m=drop_m,
     )
-    height = np.where(pushes.feasible, pushes.height_m, _IMPOSSIBLE).reshape(shape)
+    height = np.where(pushes.feasible, pushes.height_m, IMPOSSIBLE).reshape(shape)
     contact = np.where(pushes.feasible, pushes.contact_s, 1.0).reshape(shape)
     return height, contact

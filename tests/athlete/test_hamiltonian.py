@@ -1,0 +1,28 @@
+import numpy as np
+import pytest
+
+from saltus.athlete.hamiltonian import hamiltonian_sample
+
+
+def test_a_skewed_and_a_wide_normal_are_sampled():
+    """Known moments: log of a gamma variate, and a normal three times as wide as said."""
+    shape, sd, centre = 4.0, 3.0, -2.0
+
+    def density(x):
+        skewed, wide, plain = x.T
+        value = shape * skewed - np.exp(skewed) - 0.5 * ((wide - centre) / sd) ** 2 - plain**2 / 2
+        slope = np.stack([shape - np.exp(skewed), -(wide - centre) / sd**2, -plain], axis=1)
+        return value, slope
+
+    rng = np.random.default_rng(4)
+    points, densities = hamiltonian_sample(
+        density, rng.standard_normal((400, 3)), rng, settling=24, kept=20
+    )
+
+    assert points.shape == (20, 400, 3)
+    assert densities[-1] == pytest.approx(density(points[-1])[0])
+    flat = points.reshape(-1, 3)
+    # Digamma and trigamma of 4 (Abramowitz & Stegun 1964, ch. 6). Even if the 20 points of a
+    # chain were one, 400 chains give means to four standard errors of 0.2 deviations.
+    assert flat.mean(axis=0) == pytest.approx([1.2561, centre, 0.0], abs=0.12)
+    assert flat.std(axis=0) == pytest.approx([np.sqrt(0.28382), sd, 1.0], rel=0.06)
