@@ -4,6 +4,7 @@ from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import gettext as _
 
 from saltus.errors import (
     MethodError,
@@ -14,6 +15,7 @@ from saltus.errors import (
     TestError,
     UsageError,
 )
+from saltus.web.access import athlete_for, sees_health, user_of
 from saltus.web.records import EditedMeanwhile
 from saltus.web.sentences import told
 
@@ -46,4 +48,19 @@ class FaultsMiddleware:
         if not isinstance(exception, SaltusError):
             return None
         status = next(code for kind, code in STATUS.items() if isinstance(exception, kind))
-        return render(request, "fault.html", {"sentence": told(str(exception))}, status=status)
+        sentence = told(str(exception))
+        if isinstance(exception, RecordError):
+            sentence = _of_the_record(request, exception)
+        return render(request, "fault.html", {"sentence": sentence}, status=status)
+
+
+def _of_the_record(request: HttpRequest, error: RecordError) -> str:
+    """Faults of a record, which may quote any part of it, for those who may read all of it.
+
+    Where the file lies on this machine is nobody's business.
+    """
+    match = request.resolver_match
+    number = match.kwargs.get("athlete_id") if match else None
+    if number is not None and sees_health(user_of(request), athlete_for(request, number)):
+        return "\n".join(told(str(fault)) for fault in error.faults)
+    return _("The record cannot be used as it is: whose squad this is can see why.")

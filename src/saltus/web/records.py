@@ -12,7 +12,7 @@ from django.conf import settings
 from django.db import transaction
 
 from saltus import record as records
-from saltus.errors import SaltusError
+from saltus.errors import RecordError, SaltusError
 from saltus.record import Record
 from saltus.web.models import Athlete, Revision, Squad, User
 
@@ -45,9 +45,13 @@ def record_of(athlete: Athlete, *, recordings: bool = True) -> Record:
         If the text is at fault.
     """
     source = folder_of(athlete) / "record.toml"
-    if not recordings:
-        return _parsed(athlete.text, source)
-    return records.parse(athlete.text, source, recordings=True)
+    try:
+        if not recordings:
+            return _parsed(athlete.text, source)
+        return records.parse(athlete.text, source, recordings=True)
+    except RecordError as error:
+        # Where it lies on this machine helps nobody who reads it on a page.
+        raise RecordError(athlete.name, error.faults) from error
 
 
 @lru_cache(maxsize=256)

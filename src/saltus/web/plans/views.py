@@ -20,6 +20,7 @@ from saltus.training.situation import Priority, TargetDate
 from saltus.web.access import athlete_for, may_edit, sees_health, user_of
 from saltus.web.methods.using import copy_read
 from saltus.web.models import Athlete, StoredPlan
+from saltus.web.plans.checked import breaches_now
 from saltus.web.plans.forms import AgainForm, NewPlanForm
 from saltus.web.plans.health import shown
 from saltus.web.plans.stored import accept, decline, held, meanwhile, plan_of, proposed
@@ -105,6 +106,7 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
         method = method_of_plan(athlete, newest)
         plan = plan_of(newest, method)
         before = plan_of(holds, method) if newest is proposal and holds is not None else None
+        broken = breaches_now(athlete, newest, plan, method, record, today=today)
     except SaltusError as error:
         return context | {"fault": _fault_words(str(error), sees_health=health)}
     idle = run is None or run.finished is not None
@@ -119,7 +121,7 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
     )
     unmet = shown(plan.unmet, sees_health=health)
     cautions = shown(plan.cautions, sees_health=health)
-    breaches = shown((f"{b['where']}: {b['text']}" for b in newest.breaches), sees_health=health)
+    breaches = shown(broken, sees_health=health)
     changes, changes_hidden = _changes(newest, sees_health=health)
     past = _past_sessions(plan, record, today) if newest is holds else []
     return context | {
@@ -197,7 +199,8 @@ def new(request: HttpRequest, athlete_id: object) -> HttpResponse:
     try:
         record = record_of(athlete, recordings=False)
     except SaltusError as error:
-        return render(request, "plans/new.html", {"athlete": athlete, "fault": str(error)})
+        fault = _fault_words(str(error), sees_health=sees_health(user, athlete))
+        return render(request, "plans/new.html", {"athlete": athlete, "fault": fault})
     has_plan = held(athlete) is not None
     start = record.start if record.start and record.start > today else _next_monday(today)
     form = NewPlanForm(
