@@ -17,6 +17,7 @@ import tempfile
 import threading
 from dataclasses import dataclass, field
 from pathlib import Path
+from types import SimpleNamespace
 from urllib.parse import urlsplit
 
 import pytest
@@ -181,6 +182,7 @@ class Site:
             java_script_enabled=script,
             storage_state=self.state if signed_in else None,
             locale="en-GB",
+            timezone_id="UTC",
             reduced_motion="reduce",
         )
         self.contexts.append(context)
@@ -231,6 +233,12 @@ def empty(browser, tmp_path):
         address = wait_for(r"http://[\d.:]+")
         with watching(Site(address, browser)) as site:
             yield site
+
+
+@pytest.fixture(scope="session")
+def hosting():
+    """What a test needs that stops and starts a server itself."""
+    return SimpleNamespace(command=SALTUS, environment=_environment, site=Site, watching=watching)
 
 
 @pytest.fixture

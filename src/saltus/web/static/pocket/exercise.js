@@ -3,7 +3,7 @@
 import { announce, copy, number, shortDay, word } from "./page.js";
 import { clock } from "./rest.js";
 import { fullSheet, hurtsSheet, quickSheet, skipSheet } from "./sheets.js";
-import { setTold, what } from "./told.js";
+import { repsTold, setTold, what } from "./told.js";
 import { told } from "./units.js";
 
 const path = (session, ...rest) => ["/session", session.id, ...rest].join("/");
@@ -119,7 +119,7 @@ export function exercise(app, session, at, sheet = null) {
       load: shown(next.load_kg) ? told(next.load_kg, "mass") : shown(next.box_m) || shown(next.drop_m) ? null : word("body"),
       height: shown(next.drop_m) ? word("drop-big", { height: told(next.drop_m, "length") })
         : shown(next.box_m) ? word("box-big", { height: told(next.box_m, "length") }) : null,
-      reps: word("reps", { reps: number(next.reps) }),
+      reps: repsTold(next.reps),
       plates: platesTold(next),
       why: next.stop || sheet ? null : next.why ?? (at === 0 && !sets.length ? done.form?.why : null),
       last: sheet ? null : lastTold(item),

@@ -16,7 +16,8 @@ import { after } from "./after.js";
 import { free } from "./free.js";
 
 const page = document.body.dataset;
-const FETCH_GIVES_UP_MS = 15_000;
+const FETCH_GIVES_UP_MS = 90_000;
+const AGAIN_MS = 5_000;
 
 const cookie = (name) =>
   document.cookie.split("; ").find((each) => each.startsWith(`${name}=`))?.slice(name.length + 1) ?? "";
@@ -169,6 +170,14 @@ async function leave() {
 }
 
 let fetching = null;
+let askAgain = null;
+
+// With nothing here at all, the page goes on asking.
+function missing() {
+  if (app.bundle) return;
+  draw();
+  askAgain = setTimeout(refresh, AGAIN_MS);
+}
 
 export function refresh() {
   fetching ??= fetchBundle().finally(() => { fetching = null; });
@@ -177,13 +186,14 @@ export function refresh() {
 
 async function fetchBundle() {
   let answer;
+  clearTimeout(askAgain);
   try {
     answer = await fetch(page.bundle, {
       credentials: "same-origin", redirect: "error", cache: "no-cache",
       signal: AbortSignal.timeout(FETCH_GIVES_UP_MS),
     });
   } catch {
-    if (!app.bundle) draw();
+    missing();
     return; // no signal: what is here serves
   }
   if (answer.status === 401) {
@@ -197,7 +207,10 @@ async function fetchBundle() {
     draw();
     return;
   }
-  if (!answer.ok) return;
+  if (!answer.ok) {
+    missing();
+    return;
+  }
   const fresh = await answer.json();
   if (app.bundle && fresh.athlete.id !== app.athlete) {
     await leave();

@@ -5,6 +5,8 @@ import { told } from "./units.js";
 
 const known = (value) => value !== null && value !== undefined;
 
+export const repsTold = (reps) => (reps === 1 ? word("reps-one") : word("reps", { reps: number(reps) }));
+
 // "5 × 62.5 kg", "3 × box 60 cm", "8 repetitions".
 export function what({ reps, load_kg, box_m, drop_m }) {
   const times = number(reps);
@@ -12,7 +14,7 @@ export function what({ reps, load_kg, box_m, drop_m }) {
   if (known(load_kg)) parts.push(told(load_kg, "mass"));
   if (known(drop_m)) parts.push(word("drop", { height: told(drop_m, "length") }));
   if (known(box_m)) parts.push(word("box", { height: told(box_m, "length") }));
-  return parts.length ? word("reps-load", { reps: times, load: parts.join(", ") }) : word("reps", { reps: times });
+  return parts.length ? word("reps-load", { reps: times, load: parts.join(", ") }) : repsTold(reps);
 }
 
 export function setTold(data) {
