@@ -10,8 +10,12 @@ __all__ = ["core_words"]
 
 def core_words() -> list[str]:
     """Every fixed text of the core that a page passes to gettext, in a fixed order."""
-    fields = [field for table in TABLES for field in table.fields]
+    tables = list(TABLES)
+    for table in tables:  # those inside fields come to the end of it
+        tables += [field.rows for field in table.fields if field.rows is not None]
+    fields = [field for table in tables for field in table.fields]
     found = [*WORDS.values()]
+    found += [table.help for table in tables]
     found += [field.help for field in fields]
     found += [table.help for table in TESTS.values()]
     found += [field.default_words for field in fields if field.default_words]

@@ -2,7 +2,7 @@
 
 The core speaks English and knows nothing of languages. Each sentence of `TEMPLATES` stands for
 all that the core makes of it; the name of a placeholder says what may stand there. What no
-template matches stays as it is.
+template matches stays as it is. Of several lines, each is told by itself.
 """
 
 import datetime as dt
@@ -14,11 +14,13 @@ from django.utils.text import capfirst
 from django.utils.translation import get_language, gettext
 
 from saltus.web.core_words import core_words
+from saltus.web.decimals import decimals
 from saltus.web.sentence_templates import TEMPLATES
 
 __all__ = ["told"]
 
 _DATE = r"\d{4}-\d\d-\d\d"
+_NUMBER = r"[-−+]?\d+(?:\.\d+)?(?:e[-+]?\d+)?"
 _LOAD = r"(?:[\d.]+ (?:kg|lb|cm)(?: and \d+ cm)?|without load)"
 _WEEKDAY = "(?:Mon|Tue|Wed|Thu|Fri|Sat|Sun)[a-z]*"
 _TIMES = r"(?:not at all|once|twice|\d+ times)"
@@ -36,13 +38,18 @@ _SHAPES = {
     "times": _TIMES,
     "other_times": _TIMES,
     "not_for": ".+",
-    "exercise": r"(?:(?!\. |; |: ).)+?",
+    "free_text": ".+",
+    "file": ".+?",
+    "where": r"\S+",
+    "range": rf"{_NUMBER}(?: to {_NUMBER})?",
 } | dict.fromkeys(
     ("number", "other", "least", "most", "level", "sets", "reps", "old_sets", "old_reps"),
-    r"\d+(?:\.\d+)?",
+    _NUMBER,
 )
 """What may stand for a placeholder; for others a clause, or words that no sentence ends in."""
-_WORDS = r"(?:(?!\. |; ).)+?"
+_WORDS = r"(?:(?!\. |; |: ).)+?"
+_WRITTEN = dict.fromkeys(("what", "place", "person", "names", "items"), r"(?:(?!\. |; ).)+?")
+"""What people wrote may have colons in it."""
 _DATES = {"date", "to", "dates", "first_date", "last_date"}
 _CLAUSES = {
     *("said", "rest", "why", "effect", "shows", "weeks", "load", "before"),
@@ -51,15 +58,24 @@ _CLAUSES = {
 """Placeholders in whose place a text stands that must be recognised as well."""
 _LISTS = {"reasons", "items", "names", "days"}
 """Placeholders for several, with commas between them."""
+_TRIED = {"kind", "place", "hint", "help", "what", "test", "jump", "side", "other_side"}
+"""Placeholders in whose place a text may stand that is known, or one that somebody wrote."""
 
 _PLACEHOLDER = re.compile(r"%\((\w+)\)s")
-_NUMERIC = re.compile(r"[\d.]+")
+_FIGURE = re.compile(rf"{_NUMBER}(?: ?(?:[^\W\d]|[/%])+)?")
+_RANGE = re.compile(rf"({_NUMBER}) to ({_NUMBER})")
+_DIGITS = "0123456789"
+"""At the end of a placeholder's name they tell several of a kind apart."""
+
+
+def _shape(name: str) -> str:
+    return _SHAPES.get(name) or _WRITTEN.get(name) or (".+?" if name in _CLAUSES else _WORDS)
 
 
 def _pattern(template: str) -> re.Pattern[str]:
     parts = _PLACEHOLDER.split(template)
     for i, part in enumerate(parts):
-        shape = _SHAPES.get(part, ".+?" if part in _CLAUSES else _WORDS)
+        shape = _shape(part.rstrip(_DIGITS))
         parts[i] = f"(?P<{part}>{shape})" if i % 2 else re.escape(part.replace("%%", "%"))
     return re.compile("".join(parts))
 
@@ -89,7 +105,14 @@ def told(sentence: str) -> str:
         return sentence
     # A slice of a text marked as safe is not.
     found = _found(language, sentence[:])
+    if found is None and "\n" in sentence:
+        return "\n".join(_indented(line) for line in sentence.split("\n"))
     return sentence if found is None else found
+
+
+def _indented(line: str) -> str:
+    words = line.lstrip()
+    return line.removesuffix(words) + told(words)
 
 
 @lru_cache(maxsize=1)
@@ -146,15 +169,23 @@ def _word(text: str) -> str | None:
 
 def _value(language: str, name: str, text: str) -> str | None:
     """What stands for a placeholder; None where it had to be known and is not."""
+    name = name.rstrip(_DIGITS)
     if name in _DATES:
         return ", ".join(date_words(dt.date.fromisoformat(d), "j M Y") for d in text.split(", "))
     if name.endswith("weekday"):
         return gettext(text)
-    if _NUMERIC.fullmatch(text):
-        return text
+    if ends := _RANGE.fullmatch(text):
+        low, high = (decimals(end) for end in ends.groups())
+        return gettext("%(low)s to %(high)s") % {"low": low, "high": high}
+    if name not in _CLAUSES and _FIGURE.fullmatch(text):
+        return decimals(text)
     if name in _LISTS:
         parts = [_found(language, part) or part for part in text.split(", ")]
         return ", ".join(parts)
     if name in _CLAUSES:
         return _found(language, text)
+    if name in _TRIED:
+        return _found(language, text) or text
+    if name == "family":
+        return _word(text.replace("_", " ")) or text
     return _word(text) or text

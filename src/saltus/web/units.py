@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from saltus.quantities import CENTIMETRE, INCH, POUND
 from saltus.record.fields import CM, IN, KG, LB, Unit
 from saltus.record.typed import number_typed
+from saltus.web.decimals import decimals
 
 __all__ = ["Units", "current_units", "number_typed", "without_false_digits"]
 
@@ -70,7 +71,7 @@ def without_false_digits(value: float, unit: Unit, digits: int = 2) -> str:
     if (not typed_here or (typed_there and not _is_round(value * 10))) and abs(value) >= _SMALL:
         digits = 1
     text = f"{value:.{digits}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return decimals(text.rstrip("0").rstrip(".") if "." in text else text)
 
 
 def _is_round(value: float) -> bool:

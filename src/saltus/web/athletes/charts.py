@@ -13,6 +13,7 @@ from saltus.figures.theme import DARK, LIGHT, Palette
 from saltus.figures.worth import worth_dots
 from saltus.quantities import CENTIMETRE
 from saltus.web.athletes.figures_told import quality_scale
+from saltus.web.chart_locale import localised
 from saltus.web.units import current_units
 
 __all__ = ["CHARTS", "chart_specification"]
@@ -112,4 +113,4 @@ def chart_specification(name: str, document: _Document, *, dark: bool) -> dict[s
     # As wide as the page allows, its own margins included, on the ground of the page.
     specified["autosize"] = {"type": "fit-x", "contains": "padding"}
     specified["config"] |= {"background": "transparent", "padding": 4}
-    return specified
+    return localised(specified)

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
 from saltus.athlete.qualities import UNITS, WORDS, Quality
+from saltus.web.decimals import decimals
 from saltus.web.units import current_units
 
 __all__ = ["METHODS", "Scale", "qualities_told", "quality_scale", "told", "value_told"]
@@ -50,7 +51,7 @@ class Scale:
 
     def __call__(self, number: float) -> str:
         """Tell a number in SI, without its unit."""
-        return f"{number * self.factor:.{self.digits}f}"
+        return decimals(f"{number * self.factor:.{self.digits}f}")
 
 
 def quality_scale(quality: Quality) -> Scale:

@@ -6,7 +6,9 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from saltus.athlete.qualities import WORDS, Quality
+from saltus.web import sentences
 from saltus.web.athletes.figures_told import METHODS, value_told
+from saltus.web.decimals import decimals
 from saltus.web.units import current_units
 
 __all__ = ["record_told"]
@@ -64,7 +66,7 @@ def record_told(
 def _test(test: Mapping[str, Any], names: Mapping[str, str], *, health: bool) -> dict[str, Any]:
     return {
         "date": test["date"],
-        "what": test["what"],
+        "what": sentences.told(test["what"]),
         "method": METHODS.get(test["method"], ""),
         "results": _results(test["values"], test["unit"]),
         "file": names.get(test["file"], test["file"]),
@@ -77,7 +79,11 @@ def _named(note: str, names: Mapping[str, str]) -> str:
     """A remark on a recording with the name that the coach gave it."""
     path, colon, words = note.partition(": ")
     kept_as = path.rpartition("/")[2]
-    return f"{names[kept_as]}{colon}{words}" if kept_as in names else note
+    return (
+        f"{names[kept_as]}{colon}{sentences.told(words)}"
+        if kept_as in names
+        else sentences.told(note)
+    )
 
 
 def _results(values: Sequence[float], unit: str) -> str:
@@ -90,13 +96,13 @@ def _equipment(about: Mapping[str, Any]) -> dict[str, str]:
     units, gym = current_units.get(), about["gym"]
 
     def masses(weights: Sequence[float]) -> str:
-        return ", ".join(f"{kg * units.kilogram:.4g}" for kg in weights)
+        return ", ".join(decimals(f"{kg * units.kilogram:.4g}") for kg in weights)
 
     weights = [
         (_("bar"), masses([gym["bar_kg"]]) if "barbell" in gym["equipment"] else ""),
         (
             _("plates"),
-            ", ".join(f"{n} × {kg * units.kilogram:.4g}" for kg, n in gym["plates_kg"]),
+            ", ".join(decimals(f"{n} × {kg * units.kilogram:.4g}") for kg, n in gym["plates_kg"]),
         ),
         (_("dumbbells"), masses(gym["dumbbells_kg"])),
         (_("kettlebells"), masses(gym["kettlebells_kg"])),

@@ -15,7 +15,9 @@ from django.utils.translation import gettext as _
 from saltus.athlete.provenance import FIGURES, JUMP, WORTH
 from saltus.athlete.qualities import WORDS, Quality
 from saltus.quantities import CENTIMETRE
+from saltus.web import sentences
 from saltus.web.athletes.figures_told import METHODS, Scale, quality_scale, told, value_told
+from saltus.web.decimals import decimals
 from saltus.web.templatetags.figures_in_words import iso_date, per_cent
 from saltus.web.units import current_units
 
@@ -186,10 +188,10 @@ def provenance_table(document: Mapping[str, Any], figure: str, most: int | None 
         rows.append(
             [
                 # Without its place in the record, which is for messages.
-                reading["source"].partition(" (")[0],
+                sentences.told(reading["source"].partition(" (")[0]),
                 value_told(reading["value"], reading["unit"]),
                 "± " + value_told(reading["sd"], reading["unit"]),
-                f"{min(reading['weight'], 1.0):.2f}",
+                decimals(f"{min(reading['weight'], 1.0):.2f}"),
                 f"{100 * part['share']:.0f} %",
                 f"{100 * part['narrows']:.0f} %",
             ]

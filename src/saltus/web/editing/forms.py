@@ -5,6 +5,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import forms
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _l
 
@@ -13,6 +14,7 @@ from saltus.record.editing import RawRow, place_of
 from saltus.record.fields import Field, Kind, Table, Unit
 from saltus.web.editing.shown import given, text_of, unit_for
 from saltus.web.editing.words import choice, help_of, label
+from saltus.web.sentences import told
 from saltus.web.units import number_typed
 
 __all__ = ["RowForm", "TextForm", "TypedNumber", "TypedNumbers"]
@@ -27,7 +29,7 @@ def _number(text: str) -> float:
     try:
         return number_typed(text)
     except UsageError as error:
-        raise forms.ValidationError(str(error)) from error
+        raise forms.ValidationError(told(str(error))) from error
 
 
 class TypedNumber(forms.CharField):
@@ -132,13 +134,13 @@ class RowForm(forms.Form):
         for fault in faults:
             key = place_of(fault, self.table.name, index)
             name = keys.get(key or "")
-            what = fault.what[:1].upper() + fault.what[1:]
+            what = capfirst(told(fault.what))
             if name in self.fields:
                 self.add_error(name, what)
             elif key is not None:
                 self.add_error(None, what)
             else:
-                self.add_error(None, f"{fault.where}: {fault.what}")
+                self.add_error(None, f"{fault.where}: {told(fault.what)}")
 
 
 class TextForm(forms.Form):

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 
 from saltus.record.editing import RawRow
 from saltus.record.fields import CM, IN, KG, LB, Field, Kind, Table, Unit
+from saltus.web.decimals import decimals
 from saltus.web.editing.words import choice, label
 from saltus.web.units import current_units, without_false_digits
 
@@ -43,7 +44,7 @@ def number(value: float, have: Unit | None, want: Unit | None) -> str:
         value = want.from_si(have.to_si(value))
     if want in (CM, IN, KG, LB):
         return without_false_digits(value, want, _DIGITS_OF_A_LENGTH)
-    return f"{value:.{_DIGITS}g}" if abs(value) < 10**_DIGITS else str(value)
+    return decimals(f"{value:.{_DIGITS}g}" if abs(value) < 10**_DIGITS else str(value))
 
 
 def text_of(field: Field, row: RawRow, want: Unit | None) -> str:

@@ -12,6 +12,7 @@ from saltus.figures.response import response_dots
 from saltus.figures.theme import DARK, LIGHT, Palette
 from saltus.progress.load import WeekLoad
 from saltus.progress.soreness import PlaceOverTime
+from saltus.web.chart_locale import localised
 from saltus.web.following.gathered import Gathered
 from saltus.web.following.tables import block_label
 
@@ -55,7 +56,7 @@ def chart_specification(
     specified = specification(figure, palette)
     specified["autosize"] = {"type": "fit-x", "contains": "padding"}
     specified["config"] |= {"background": "transparent", "padding": 4}
-    return specified
+    return localised(specified)
 
 
 def _figure(name: str, gathered: Gathered, palette: Palette, *, health: bool) -> Figure | None:

@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from saltus.athlete.qualities import WORDS, Quality
 from saltus.progress.load import WeekLoad
 from saltus.progress.soreness import PlaceOverTime
+from saltus.web.decimals import decimals
 from saltus.web.templatetags.figures_in_words import height_change, height_interval, per_cent
 
 __all__ = [
@@ -131,7 +132,7 @@ def _level(level: int | None) -> str:
 
 
 def _share(value: float) -> str:
-    return f"{100 * value:+.1f} %".replace("-", "−")
+    return decimals(f"{100 * value:+.1f} %").replace("-", "−")
 
 
 def _interval(ends: Mapping[str, float]) -> str:

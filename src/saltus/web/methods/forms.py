@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from django import forms
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _l
 
@@ -23,6 +24,7 @@ from saltus.web.methods.words import (
     family_words,
     rule_words,
 )
+from saltus.web.sentences import told
 from saltus.web.testdays.words import LIFTS
 from saltus.web.units import current_units
 
@@ -171,14 +173,14 @@ class TableForm(forms.Form):
             Where the table stands in it, such as "exercise.box_jump" or "budget[2]".
         """
         for fault in faults:
-            what = fault.what[:1].upper() + fault.what[1:]
+            what = capfirst(told(fault.what))
             name = self.field_at(fault.where, at)
             if name is not None:
                 self.add_error(name, what)
             elif fault.where == at or fault.where.startswith(f"{at}."):
                 self.add_error(None, what)
             else:
-                self.add_error(None, f"{fault.where}: {fault.what}")
+                self.add_error(None, f"{fault.where}: {told(fault.what)}")
 
     def field_at(self, where: str, at: str) -> str | None:
         """Name of the field of which a fault speaks, or of the first one below or above it."""

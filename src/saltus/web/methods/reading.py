@@ -15,6 +15,7 @@ from saltus.training.exercises import EQUIPMENT, Exercise, LoadRule
 from saltus.training.method import Day, DropBy, Method, Phase, PhaseKind, Use
 from saltus.training.method_compare import looser
 from saltus.web.access import method_for, squads_of, user_of
+from saltus.web.decimals import decimals
 from saltus.web.methods.asked import SECTIONS, Ask
 from saltus.web.methods.forms import FilterForm, choices_of
 from saltus.web.methods.using import copy_read
@@ -333,7 +334,7 @@ def _height(each: Exercise) -> str:
     assert height is not None
 
     def told(metres: float) -> str:
-        return f"{round(metres * unit.metre, 1):g}"
+        return decimals(f"{round(metres * unit.metre, 1):g}")
 
     text = _("%(what)s: %(low)s to %(high)s %(unit)s") % {
         "what": HEIGHTS[height.kind],

@@ -9,6 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _l
 from django.views.decorators.http import require_http_methods, require_POST
@@ -23,6 +24,7 @@ from saltus.web.methods.forms import Choices, ExerciseForm, TableForm, choices_o
 from saltus.web.methods.saving import Outcome, saved
 from saltus.web.methods.using import copy_read
 from saltus.web.models import MethodCopy
+from saltus.web.sentences import told
 
 __all__ = [
     "add_entry",
@@ -373,7 +375,7 @@ def _removal(
         request,
         copy,
         lambda: without_table(copy.text, path, copy.name),
-        lambda error: faults.extend(f"{fault.where}: {fault.what}" for fault in error.faults),
+        lambda error: faults.extend(f"{fault.where}: {told(fault.what)}" for fault in error.faults),
     )
     if outcome.saved:
         return redirect(back)
@@ -428,7 +430,7 @@ def _blame_new_phase(error: MethodError, named: forms.Form, form: TableForm, ind
     at = f"phase[{index}]"
     for fault in error.faults:
         if fault.where == f"{at}.id":
-            named.add_error("identifier", fault.what[:1].upper() + fault.what[1:])
+            named.add_error("identifier", capfirst(told(fault.what)))
         else:
             form.blame([fault], at)
 

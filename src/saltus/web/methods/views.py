@@ -22,6 +22,7 @@ from saltus.web.methods.reading import with_lines
 from saltus.web.methods.saving import Outcome, saved
 from saltus.web.methods.using import copy_read
 from saltus.web.models import MethodCopy, User
+from saltus.web.sentences import told
 
 __all__ = [
     "bring_back",
@@ -123,7 +124,7 @@ def rename(request: HttpRequest, method_id: int) -> HttpResponse:
             request,
             found,
             lambda: with_name(found.text, form.cleaned_data["name"], found.name),
-            lambda error: form.add_error(None, str(error)),
+            lambda error: form.add_error(None, told(str(error))),
         )
         if outcome.saved:
             return redirect("method", found.pk)

@@ -9,6 +9,7 @@ from saltus.training.loads import put_together
 from saltus.training.method import Method
 from saltus.training.plan import Item
 from saltus.training.situation import Gym
+from saltus.web.decimals import decimals
 from saltus.web.testdays.words import LIFTS
 from saltus.web.units import Units
 
@@ -47,7 +48,7 @@ def load_words(kilograms: float | None, units: Units, gym: Gym) -> str:
         return ""
     load = kilograms * units.kilogram
     figure = f"{load:.4g}" if gym.unit == units.mass else f"{load:.1f}".removesuffix(".0")
-    return f"{figure} {units.mass}"
+    return f"{decimals(figure)} {units.mass}"
 
 
 def side_words(item: Item, exercise: Exercise | None, gym: Gym) -> str:
@@ -61,12 +62,12 @@ def side_words(item: Item, exercise: Exercise | None, gym: Gym) -> str:
     if loading.carrier in (Carrier.BARBELL, Carrier.TRAP_BAR):
         if not loading.plates_kg:
             return _("the bar alone")
-        plates = " + ".join(f"{plate / per:.4g}" for plate in loading.plates_kg)
+        plates = " + ".join(decimals(f"{plate / per:.4g}") for plate in loading.plates_kg)
         return _("%(plates)s %(unit)s a side") % {"plates": plates, "unit": gym.unit}
     if loading.carrier is Carrier.DUMBBELLS:
-        each = f"{loading.total_kg / 2 / per:.4g} {gym.unit}"
+        each = decimals(f"{loading.total_kg / 2 / per:.4g} {gym.unit}")
         return _("two of %(weight)s") % {"weight": each}
-    each = f"{loading.total_kg / per:.4g} {gym.unit}"
+    each = decimals(f"{loading.total_kg / per:.4g} {gym.unit}")
     match loading.carrier:
         case Carrier.DUMBBELL:
             return _("one dumb-bell of %(weight)s") % {"weight": each}

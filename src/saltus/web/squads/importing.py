@@ -23,6 +23,7 @@ from saltus.record.roster import TARGETS, RosterRow, columns_of, header_row, rea
 from saltus.web.access import user_of
 from saltus.web.models import Athlete, Squad, User
 from saltus.web.records import add_athlete
+from saltus.web.sentences import told as words_of
 from saltus.web.squads.adding import editable_squads
 from saltus.web.squads.forms import PlaceForm, ReadingForm, RecordsForm, SheetForm
 from saltus.web.squads.targets import TARGET_WORDS
@@ -87,7 +88,7 @@ def sheet(request: HttpRequest) -> HttpResponse:
         try:
             told = _from_file(form.cleaned_data["file"])
         except UsageError as error:
-            form.add_error("file", str(error))
+            form.add_error("file", words_of(str(error)))
             return _start(request, form, RecordsForm(), place, status=422)
     if not place.is_valid():
         raise UsageError(_("The form is incomplete: send the spreadsheet again."))
@@ -117,7 +118,7 @@ def records(request: HttpRequest) -> HttpResponse:
     try:
         found = several.read_records(_contents(form.cleaned_data["files"]))
     except UsageError as error:
-        form.add_error("files", str(error))
+        form.add_error("files", words_of(str(error)))
         return _start(request, SheetForm(), form, place, status=422)
     squad: Squad = place.cleaned_data["squad"]
     there = _names_in(squad)

@@ -139,5 +139,6 @@ def _failures(told: dict[str, Any], stale: bool, wording: Wording) -> list[tuple
         return [(wording.say("The record is at fault: open its text to mend it"), True)]
     failed_on = told.get("failed_on")
     if failed_on and not stale and failed_on[0] == told.get("revision"):
-        return [(wording.say("No assessment: %(why)s") % {"why": told["failed"]}, False)]
+        why = sentences.told(told["failed"])
+        return [(wording.say("No assessment: %(why)s") % {"why": why}, False)]
     return []

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 
 from saltus.athlete.qualities import WORDS, Quality
 from saltus.web import sentences
+from saltus.web.decimals import decimals
 from saltus.web.units import current_units
 
 register = template.Library()
@@ -18,7 +19,7 @@ Interval = dict[str, float] | None
 @register.filter
 def height(metres: float | None, digits: int = 1) -> str:
     """A height in the reader's unit, without the unit."""
-    return "–" if metres is None else f"{metres * current_units.get().metre:.{digits}f}"
+    return "–" if metres is None else decimals(f"{metres * current_units.get().metre:.{digits}f}")
 
 
 @register.filter
@@ -26,7 +27,7 @@ def height_change(metres: float | None, digits: int = 1) -> str:
     """A change in height in the reader's unit, with its sign, without the unit."""
     if metres is None:
         return "–"
-    return f"{metres * current_units.get().metre:+.{digits}f}".replace("-", "−")
+    return decimals(f"{metres * current_units.get().metre:+.{digits}f}").replace("-", "−")
 
 
 @register.filter
@@ -34,7 +35,7 @@ def mass(kilograms: float | None, digits: int = 1) -> str:
     """A mass in the reader's unit, without the unit; whole numbers without a point."""
     if kilograms is None:
         return "–"
-    return f"{kilograms * current_units.get().kilogram:.{digits}f}".removesuffix(".0")
+    return decimals(f"{kilograms * current_units.get().kilogram:.{digits}f}".removesuffix(".0"))
 
 
 @register.simple_tag
@@ -56,8 +57,8 @@ def height_interval(interval: Interval, digits: int = 1) -> str:
         return "–"
     metre = current_units.get().metre
     return _("%(low)s to %(high)s") % {
-        "low": f"{interval['low'] * metre:.{digits}f}".replace("-", "−"),
-        "high": f"{interval['high'] * metre:.{digits}f}".replace("-", "−"),
+        "low": decimals(f"{interval['low'] * metre:.{digits}f}").replace("-", "−"),
+        "high": decimals(f"{interval['high'] * metre:.{digits}f}").replace("-", "−"),
     }
 
 
@@ -80,9 +81,9 @@ def quality_words(name: str | None) -> str:
 
 
 @register.filter
-def told(sentence: str | None) -> str:
+def told(sentence: object) -> str:
     """A sentence of the core in the reader's language."""
-    return "" if sentence is None else sentences.told(sentence)
+    return "" if sentence is None else sentences.told(str(sentence))
 
 
 @register.filter

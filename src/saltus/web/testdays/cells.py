@@ -24,6 +24,7 @@ from saltus.record.trialresults import results_of, with_results
 from saltus.record.trials import Column, Trial
 from saltus.web.models import Athlete, TestDay, UnfinishedResult, User
 from saltus.web.records import change_record, record_of
+from saltus.web.sentences import told
 from saltus.web.testdays.expected import questions
 from saltus.web.testdays.typed import shown, sign_of, to_si
 from saltus.web.testdays.words import column_label, column_short, trial_title
@@ -378,7 +379,7 @@ def _problem(
     try:
         test = trial.observation(values, day.date, standing_reach_m=record.person.standing_reach_m)
     except TestError as error:
-        return [str(error)], State.WRONG
+        return [told(str(error))], State.WRONG
     before = results_of(record, trial, day.date)
     asked = questions(athlete, record, trial, test, units)
     attempts = sorted({int(key.split(".")[1]) for key in values if "." in key})
@@ -468,5 +469,5 @@ def _note(day: TestDay) -> str:
 def _sentence(error: SaltusError) -> str:
     """What is wrong, without the place in a file that nobody here sees."""
     if isinstance(error, FaultyFile):
-        return " ".join(fault.what for fault in error.faults)
-    return str(error)
+        return " ".join(told(fault.what) for fault in error.faults)
+    return told(str(error))

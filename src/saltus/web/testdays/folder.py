@@ -13,6 +13,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from saltus.errors import SaltusError
 from saltus.web.access import athletes_of, test_day_for, user_of
 from saltus.web.models import Athlete, IncomingRecording, TestDay
+from saltus.web.sentences import told
 from saltus.web.testdays.day import athletes_on
 from saltus.web.testdays.matching import matched
 from saltus.web.testdays.recording_forms import UploadForm
@@ -49,7 +50,7 @@ def uploads(request: HttpRequest, day_id: int) -> HttpResponse:
                 day=day,
             )
         except SaltusError as error:
-            outcomes.append({"name": str(upload.name), "good": False, "sentence": str(error)})
+            outcomes.append({"name": str(upload.name), "good": False, "sentence": told(str(error))})
             continue
         whose = incoming.athlete.name if incoming.athlete else _("not clear whose")
         sentence = incoming.error or _("%(who)s; jumps found: %(number)s") % {

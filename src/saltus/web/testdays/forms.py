@@ -13,6 +13,7 @@ from saltus.record import schema
 from saltus.record.trials import Quantity, Trial
 from saltus.web.access import squads_of
 from saltus.web.models import Athlete, TestDay, User
+from saltus.web.sentences import told
 from saltus.web.testdays.typed import to_si
 from saltus.web.testdays.words import HOW, KINDS, LIFTS
 from saltus.web.units import current_units
@@ -160,14 +161,14 @@ class TrialForm(forms.Form):
             try:
                 data["trial"] = Trial(**values)
             except UsageError as error:
-                raise forms.ValidationError(str(error)) from error
+                raise forms.ValidationError(told(str(error))) from error
         return data
 
     def _figure(self, name: str, quantity: Quantity, low: float, high: float) -> float | None:
         try:
             value = to_si(self.cleaned_data[name], quantity, current_units.get())
         except UsageError as error:
-            self.add_error(name, str(error))
+            self.add_error(name, told(str(error)))
             return None
         if not low <= value <= high:
             self.add_error(name, _("This cannot be right: check the number and its unit."))

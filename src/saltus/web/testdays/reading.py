@@ -13,6 +13,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from saltus.recordings.options import ReadOptions
+from saltus.web.sentences import told
 
 __all__ = ["analysis_of", "in_page_words"]
 
@@ -94,5 +95,5 @@ def in_page_words(sentence: str) -> str:
         "first-plate": _("“Foot on the first plate”"),
     }
     short = _COMMAND.sub(".", sentence)
-    short = re.sub(r"\s*Say which ones to take\.?$", "", short)
+    short = told(re.sub(r"\s*Say which ones to take\.?$", "", short))
     return _OPTION.sub(lambda match: words.get(match[1], match[0]), short).strip()

@@ -9,6 +9,7 @@ from django.utils.translation import gettext_lazy as lazy
 
 from saltus.errors import UsageError
 from saltus.record.trials import Quantity
+from saltus.web.sentences import told
 from saltus.web.testdays.typed import shown, to_si
 from saltus.web.testdays.words import KINDS
 from saltus.web.units import current_units
@@ -83,7 +84,7 @@ class DoneForm(forms.Form):
         try:
             value = to_si(text, quantity, current_units.get())
         except UsageError as error:
-            raise forms.ValidationError(str(error)) from error
+            raise forms.ValidationError(told(str(error))) from error
         if not low <= value <= high:
             raise forms.ValidationError(_("This cannot be right: check the number and its unit."))
         return value

@@ -13,6 +13,7 @@ from saltus.jumps.wording import shown as measure_shown
 from saltus.jumps.wording import unit_shown
 from saltus.record.entries import JumpDecision, RecordedTest
 from saltus.record.trials import Quantity
+from saltus.web.decimals import decimals
 from saltus.web.models import IncomingRecording, StoredRecording
 from saltus.web.testdays.typed import shown
 from saltus.web.units import current_units
@@ -111,7 +112,7 @@ def _row(
             for phase in jump["phases"]
         ],
         measures=[
-            (measure.title, measure_shown(measure, fine=True), unit_shown(measure.unit))
+            (measure.title, decimals(measure_shown(measure, fine=True)), unit_shown(measure.unit))
             for measure in measures.values()
         ],
         decision=decision,
@@ -138,7 +139,7 @@ def _headline(measures: Mapping[str, Measure], *, rejected: bool) -> str:
             return words % {"figure": figure}
     if "isometric_peak_force" in measures:
         measure = measures["isometric_peak_force"]
-        return _("peak %(figure)s N") % {"figure": measure_shown(measure)}
+        return _("peak %(figure)s N") % {"figure": decimals(measure_shown(measure))}
     return "–"
 
 

@@ -16,8 +16,10 @@ from saltus.errors import SaltusError
 from saltus.figures.darkened import darkened
 from saltus.record.entries import JumpDecision
 from saltus.web.access import athlete_for, may_edit, user_of
+from saltus.web.chart_locale import localised
 from saltus.web.models import Athlete, IncomingRecording, StoredRecording
 from saltus.web.records import record_of
+from saltus.web.sentences import told
 from saltus.web.testdays.reader import MOST_FIGURES
 from saltus.web.testdays.recording_forms import DecisionForm, OptionsForm, UploadForm
 from saltus.web.testdays.recording_words import incoming_row, jump_rows
@@ -96,7 +98,7 @@ def _taken_in(
             discard(incoming)
             raise
     except SaltusError as error:
-        return {"name": str(upload.name), "good": False, "sentence": str(error)}
+        return {"name": str(upload.name), "good": False, "sentence": told(str(error))}
     found = len(stored.analysis["jumps"])
     sentence = _("in the record; jumps found: %(number)s") % {"number": found}
     return {"name": stored.name, "good": True, "sentence": sentence}
@@ -179,7 +181,7 @@ def figure(request: HttpRequest, recording_id: int, number: int) -> HttpResponse
     specification = json.loads(path.read_text(encoding="utf-8"))
     if request.GET.get("dark"):
         specification = darkened(specification)
-    return JsonResponse(specification)
+    return JsonResponse(localised(specification))
 
 
 @login_required

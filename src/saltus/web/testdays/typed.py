@@ -3,6 +3,7 @@
 from saltus.errors import UsageError
 from saltus.record.fields import CM, IN, KG, LB, MS, Unit
 from saltus.record.trials import Quantity
+from saltus.web.decimals import decimals
 from saltus.web.units import Units, number_typed, without_false_digits
 
 __all__ = ["shown", "sign_of", "to_si"]
@@ -57,8 +58,8 @@ def shown(value: float, quantity: Quantity, units: Units, *, digits: int | None 
     unit = _unit(quantity, units)
     number = value if unit is None else unit.from_si(value)
     if digits is not None:
-        return f"{number:.{digits}f}"
+        return decimals(f"{number:.{digits}f}")
     if unit is not None and quantity in (Quantity.LENGTH, Quantity.MASS):
         return without_false_digits(number, unit, _DIGITS[quantity])
     text = f"{number:.{_DIGITS[quantity]}f}"
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    return decimals(text.rstrip("0").rstrip(".") if "." in text else text)

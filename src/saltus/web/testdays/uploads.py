@@ -27,6 +27,7 @@ from saltus.recordings.options import ReadOptions
 from saltus.recordings.read import EXTENSIONS
 from saltus.web.models import Athlete, IncomingRecording, Squad, StoredRecording, TestDay, User
 from saltus.web.records import EditedMeanwhile, change_record, folder_of, record_of
+from saltus.web.sentences import told
 from saltus.web.testdays.reading import analysis_of, in_page_words
 from saltus.web.testdays.waiting import figures_beside, waiting_path
 
@@ -163,7 +164,7 @@ def _read(
     answer = analysis_of(path, name, reading, test.jump)
     error_words = answer.pop("error", "")
     if not error_words and not answer["jumps"]:
-        error_words = " ".join([_("No jump was found in it."), *answer["notes"]])
+        error_words = " ".join([_("No jump was found in it."), *map(told, answer["notes"])])
     return answer, error_words
 
 

@@ -1,10 +1,10 @@
-"""English sentences of the core as templates, for `saltus.web.sentences`."""
+"""What assessments, plans, changes of them and analysed jumps say."""
 
 from django.utils.translation import gettext_noop as _
 
-__all__ = ["TEMPLATES"]
+__all__ = ["PLANS"]
 
-TEMPLATES = (
+PLANS = (
     _(
         "The %(source)s fits nothing else that was tested and was given little weight: check "
         "what was written down, or test again."
@@ -393,4 +393,3 @@ TEMPLATES = (
         "it, too short to weigh well."
     ),
 )
-"""A placeholder says by its name what may stand in its place."""

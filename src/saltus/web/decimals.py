@@ -1,0 +1,11 @@
+"""Figures with the decimal sign of whoever reads them."""
+
+from django.utils.formats import get_format
+
+__all__ = ["decimals"]
+
+
+def decimals(text: str) -> str:
+    """A figure, written with a point, in the reader's language: 41.5 cm, or 41,5 cm."""
+    sign = str(get_format("DECIMAL_SEPARATOR"))
+    return text if sign == "." else text.replace(".", sign)
