@@ -23,6 +23,7 @@ from saltus.web.accounts.invitations import _SIGNER
 from saltus.web.assessments import assess_now
 from saltus.web.models import (
     Athlete,
+    AthleteInvitation,
     IncomingRecording,
     Invitation,
     MethodCopy,
@@ -31,12 +32,21 @@ from saltus.web.models import (
     StoredPlan,
     StoredRecording,
     TestDay,
+    User,
 )
-from saltus.web.records import change_text, folder_of
+from saltus.web.records import add_athlete, change_text, folder_of
 
 pytestmark = pytest.mark.django_db
 
-PUBLIC = {"sign-in", "sign-out", "first-account", "invitation"}
+PUBLIC = {
+    "sign-in",
+    "sign-out",
+    "first-account",
+    "invitation",
+    "athlete-invitation",
+    "pocket-worker",
+    "pocket-manifest",
+}
 """Open to anybody: each has tests of its own."""
 
 OWNERS = {
@@ -49,8 +59,29 @@ OWNERS = {
     "delete-squad",
     "export-athlete",
     "purge-athlete",
+    "invite-athlete",
+    "athlete-code",
+    "withdraw-athlete-invitation",
+    "end-athlete-account",
 }
 """For the owner alone, whatever a share allows."""
+
+SCRIPTS = {"pocket-bundle", "pocket-entries"}
+"""Asked by a script, which is told when nobody is signed in."""
+
+ATHLETES = {
+    "pocket-bundle",
+    "pocket-entries",
+    "pocket-enter",
+    "pocket-results",
+    "pocket-chart",
+    "pocket-plan",
+    "pocket-settings",
+    "pocket-password",
+    "pocket-email",
+    "pocket-delete",
+}
+"""For an athlete alone: nobody else has anything there."""
 
 KEEPERS = {
     "backups",
@@ -188,6 +219,7 @@ def arguments(owner, squad, athlete, reader, editor, settings, tmp_path):
         by=owner,
     )
     invitation = Invitation.objects.create(squad=squad, by=owner)
+    AthleteInvitation.objects.create(pk=1, athlete=athlete, by=owner)
     share = squad.shares.get(user=reader)
     return {
         "athlete_id": athlete.pk,
@@ -231,6 +263,9 @@ PARTICULAR: dict[str, dict[str, object]] = {
     "athlete-chart": {"name": "jump"},
     "athlete-table": {"name": "jump"},
     "follow-chart": {"name": "place-0"},
+    "pocket-chart": {"name": "jump"},
+    "athlete-code": {"invitation_id": 1},
+    "withdraw-athlete-invitation": {"invitation_id": 1},
 }
 """Arguments of one address alone, where the name means something else there."""
 
@@ -303,11 +338,12 @@ def test_there_is_something_to_walk(arguments):
 
 def test_nobody_who_is_not_signed_in_sees_anything(arguments):
     wrong = []
-    for _, _, address in walk(ALL, arguments, apart=PUBLIC):
+    for name, _, address in walk(ALL, arguments, apart=PUBLIC):
         for method in ("get", "post"):
             answer, _, unchanged = asked(Client(), address, method)
             to_door = answer.status_code == 302 and answer.url.startswith("/sign-in/")
-            if not (to_door or answer.status_code == 404) or not unchanged:
+            told = name in SCRIPTS and answer.status_code == 401
+            if not (to_door or told or answer.status_code == 404) or not unchanged:
                 wrong.append((method, address, answer.status_code))
     assert wrong == []
 
@@ -324,7 +360,7 @@ def test_nobody_sees_or_changes_what_is_another_s(arguments, outsider, client_of
             said = any(word in content for word in NAMES)
             if answer.status_code >= 500 or said or not unchanged:
                 wrong.append((method, address, answer.status_code, said, unchanged))
-        closed = ("<" in route and name not in EVERYBODYS) or name in KEEPERS
+        closed = ("<" in route and name not in EVERYBODYS) or name in KEEPERS | ATHLETES
         # A view that takes no POST says 405 to everybody alike, whatever is asked for.
         if closed and (set(answers.values()) - {404, 405} or 404 not in answers.values()):
             wrong.append((address, answers))
@@ -336,7 +372,7 @@ def test_a_share_allows_what_it_says(arguments, role, request, client_of):
     person = request.getfixturevalue(role)
     wrong = []
     for name, _, address in walk(WITH_ARGUMENTS, arguments, apart=PUBLIC):
-        closed = name in OWNERS | METHODS | KEEPERS
+        closed = name in OWNERS | METHODS | KEEPERS | ATHLETES
         for method in ("get", "post"):
             answer, _, unchanged = asked(client_of(person), address, method)
             refused = answer.status_code in (404, 405)
@@ -378,7 +414,7 @@ def test_the_owner_gets_at_all_of_it(arguments, owner, client_of):
     wrong = []
     # Backups are files: tests/web/preferences/test_backups.py opens them.
     for name, _, address in walk(
-        ALL, arguments, apart=PUBLIC | KEEPERS | READERS_POST | set(NEEDS_MORE)
+        ALL, arguments, apart=PUBLIC | KEEPERS | READERS_POST | ATHLETES | set(NEEDS_MORE)
     ):
         if name == "purge-athlete":
             Athlete.objects.update(deleted=timezone.now())
@@ -391,6 +427,51 @@ def test_the_owner_gets_at_all_of_it(arguments, owner, client_of):
         if all(status in (404, 405) for status in answers) or max(answers) >= 500:
             wrong.append((name, address, answers))
     assert wrong == []
+
+
+@pytest.fixture
+def other_athlete(arguments, squad, owner):
+    """Somebody else of the squad, with a sign-in of their own."""
+    text = squad.athletes.get().text.replace("Ada Ilves", "Bo Ruun").split("[[pain]]")[0]
+    other = add_athlete(squad, text, owner)
+    other.account = User.objects.create_user("bo@ruun.example", name="Bo Ruun", is_coach=False)
+    other.save()
+    return other
+
+
+def test_an_athlete_gets_at_their_own_page_alone(arguments, other_athlete, client_of):
+    wrong, own = [], set()
+    client = client_of(other_athlete.account)
+    for name, _, address in walk(ALL, arguments, apart=PUBLIC):
+        for method in ("get", "post"):
+            answer, content, unchanged = asked(client, address, method)
+            said = any(word in content for word in (*NAMES, REMARK))
+            if name in ATHLETES | {"pocket"}:
+                own |= {name} if answer.status_code < 400 else set()
+                fine = answer.status_code < 500 and answer.status_code != 404
+            elif name == "squad":
+                fine = answer.status_code == 302 and answer.url == "/pocket/"
+            else:
+                fine = answer.status_code == 404
+            if name == "pocket-chart":
+                fine = True  # there is none before the first assessment
+            if not fine or said or (not unchanged and name not in ATHLETES):
+                wrong.append((method, name, answer.status_code, said, unchanged))
+    assert wrong == []
+    assert own >= ATHLETES - {"pocket-chart", "pocket-entries"}
+
+
+@pytest.mark.parametrize("field", ["deleted", "archived", "account"])
+def test_an_athlete_who_is_let_go_reads_nothing(arguments, other_athlete, client_of, field):
+    client = client_of(other_athlete.account)
+    value = None if field == "account" else timezone.now()
+    Athlete.objects.filter(pk=other_athlete.pk).update(**{field: value})
+    for name, _, address in walk(ALL, arguments, apart=PUBLIC | {"squad", "pocket"}):
+        for method in ("get", "post"):
+            answer, content, unchanged = asked(client, address, method)
+            assert answer.status_code in (404, 405), (name, method)
+            assert b"Ruun" not in content
+            assert unchanged
 
 
 def test_what_does_not_exist_and_what_is_another_s_look_alike(arguments, outsider, client_of):

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import shutil
+from collections.abc import Iterable
 from pathlib import Path
 
 from axes.models import AccessAttempt, AccessFailureLog, AccessLog
@@ -25,9 +26,10 @@ DAYS_TO_UNDO = 30
 
 
 def purge_athlete(athlete: Athlete, by: User | None) -> None:
-    """Delete an athlete for good: record, revisions, plans, recordings and files."""
+    """Delete an athlete for good: record, revisions, plans, recordings, files and sign-in."""
     with transaction.atomic():
         squad, folder = athlete.squad, folder_of(athlete)
+        _delete_accounts([athlete])
         athlete.delete()
         note(by, AuditEntry.Action.ATHLETE_PURGED, squad=squad)
         _remove_after_commit([folder])
@@ -46,6 +48,7 @@ def delete_squad(squad: Squad, by: User) -> None:
     """Delete a squad for good, with everybody in it."""
     with transaction.atomic():
         folders = [folder_of(athlete) for athlete in squad.athletes.all()]
+        _delete_accounts(squad.athletes.all())
         squad.delete()
         note(by, AuditEntry.Action.SQUAD_DELETED)
         _remove_after_commit(folders)
@@ -57,12 +60,24 @@ def delete_account(user: User) -> None:
     What the person wrote in squads of others stays there, without their name.
     """
     with transaction.atomic():
-        folders = [folder_of(athlete) for athlete in Athlete.objects.filter(squad__owner=user)]
+        athletes = Athlete.objects.filter(squad__owner=user)
+        folders = [folder_of(athlete) for athlete in athletes]
+        _delete_accounts(athletes.exclude(account=user))
         AuditEntry.objects.filter(by=user).exclude(squad__isnull=False).delete()
-        for attempts in (AccessAttempt, AccessLog, AccessFailureLog):
-            attempts.objects.filter(username=user.email).delete()
-        user.delete()
+        _forget(user)
         _remove_after_commit(folders)
+
+
+def _delete_accounts(athletes: Iterable[Athlete]) -> None:
+    """Delete sign-ins of athletes that go; one that is a coach's too stays."""
+    for account in User.objects.filter(athlete__in=list(athletes), is_coach=False):
+        _forget(account)
+
+
+def _forget(user: User) -> None:
+    for attempts in (AccessAttempt, AccessLog, AccessFailureLog):
+        attempts.objects.filter(username=user.email).delete()
+    user.delete()
 
 
 def _remove_after_commit(folders: list[Path]) -> None:

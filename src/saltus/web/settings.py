@@ -69,12 +69,13 @@ TEMPLATES = [
 
 DATABASES = {"default": dj_database_url.parse(ENVIRONMENT.database_url, conn_max_age=60)}
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
-    # Readers do not wait for the writer, and a writer takes its turn at once. What is deleted is
-    # overwritten, for it may be about somebody's health.
+    # Readers do not wait for the writer, and a writer takes its turn at once. What a phone was told
+    # is kept outlives a power cut too. What is deleted is overwritten, for it may be about
+    # somebody's health.
     DATABASES["default"]["OPTIONS"] = {
         "transaction_mode": "IMMEDIATE",
         "timeout": 20,
-        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL; "
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; "
         "PRAGMA secure_delete=ON",
     }
 

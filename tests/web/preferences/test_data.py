@@ -56,6 +56,7 @@ LEFT_OUT = {
     "AccessFailureLog": "wrong passwords here",
     "Share": "other coaches have no account elsewhere",
     "Invitation": "a link to this place",
+    "AthleteInvitation": "a link to this place",
     "AuditEntry": "written to be read; what was done here was not done elsewhere",
     "StoredAssessment": "written to be read; worked out anew from the record",
     "UnfinishedResult": "half-typed, of a test day that is going on",

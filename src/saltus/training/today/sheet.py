@@ -73,7 +73,9 @@ def item_sheet(
     # Before the first set, and before anything of the day is known.
     fresh = replace(facts, log=facts.earlier)
     first = next_set(item, (), fresh, method)
-    now = replace(planned.item, load_kg=first.load_kg, box_m=first.box_m, drop_m=first.drop_m)
+    # Where the gym is not on record, the plan's load stands.
+    load = planned.item.load_kg if first.load_kg is None else first.load_kg
+    now = replace(planned.item, load_kg=load, box_m=first.box_m, drop_m=first.drop_m)
     closed = closed_today(exercise, facts) or (planned.why if planned.ended else None)
     return {
         "item": number,

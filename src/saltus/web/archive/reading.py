@@ -9,6 +9,7 @@ import hashlib
 import json
 import re
 import shutil
+import uuid
 import zipfile
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
@@ -27,6 +28,7 @@ from saltus.web.models import (
     Athlete,
     MethodCopy,
     MethodRevision,
+    PocketEntry,
     Revision,
     Squad,
     StoredPlan,
@@ -34,6 +36,7 @@ from saltus.web.models import (
     TestDay,
     User,
 )
+from saltus.web.pocket.entries import Refusal, checked_data
 from saltus.web.records import folder_of
 
 __all__ = ["Imported", "import_archive"]
@@ -206,6 +209,7 @@ class _Reader:
         self._revisions(athlete, _list_of(about, "revisions", dict), folder)
         self._plans(athlete, _list_of(about, "plans", dict), folder)
         self._recordings(athlete, _list_of(about, "recordings", dict), where)
+        self._entries(athlete, f"{folder}/{ABOUT}/entries.json")
         self.imported.athletes.append(athlete)
         return athlete
 
@@ -246,6 +250,30 @@ class _Reader:
                 raise UsageError(f"{where}: the file of {recording.name} is missing.")
             rows.append(recording)
         keep_times(StoredRecording.objects.bulk_create(rows), told)
+
+    def _entries(self, athlete: Athlete, where: str) -> None:
+        if where not in self.names:
+            return  # from before there were any
+        told = self._document(where, list)
+        ids: dict[str, str] = {}
+        for values in told:
+            if not isinstance(values, dict) or not isinstance(values.get("data"), dict):
+                raise UsageError(f"{where} is not as Saltus writes it. Nothing was imported.")
+            # The entries that these were may still be here: those keep their ids.
+            ids[str(values.get("id"))] = str(uuid.uuid4())
+        rows = []
+        for values in told:
+            entry = PocketEntry(id=ids[str(values.get("id"))], athlete=athlete)
+            fill(entry, values, where)
+            try:
+                entry.data = checked_data(entry.kind, entry.data)
+            except Refusal as error:
+                raise UsageError(f"{where}: {error} Nothing was imported.") from error
+            for key in ("replaces", "entry"):
+                if entry.data.get(key):
+                    entry.data[key] = ids.get(entry.data[key], entry.data[key])
+            rows.append(entry)
+        keep_times(PocketEntry.objects.bulk_create(rows), told)
 
     def _files(self, folder: str, target: Path) -> None:
         prefix = f"{folder}/"

@@ -9,7 +9,8 @@
     squads/1/                        about.json, test-days.json
     athletes/ada-ilves/record.toml   the record, with its recordings beside it:
                                      `saltus assess record.toml` works there
-    athletes/ada-ilves/about/        athlete.json, assessment.json, revisions/, plans/
+    athletes/ada-ilves/about/        athlete.json, assessment.json, revisions/, plans/,
+                                     entries.json (what was entered on a phone)
 """
 
 import zipfile
@@ -151,6 +152,8 @@ def _athlete(archive: zipfile.ZipFile, folder: str, athlete: Athlete, user: User
         archive.writestr(f"{about}/assessment.json", as_json(assessment.document))
     document = row(athlete) | {"revisions": revisions, "plans": plans, "recordings": recordings}
     archive.writestr(f"{about}/athlete.json", as_json(document))
+    entries = [{"id": entry.pk} | row(entry) for entry in athlete.entries.all()]
+    archive.writestr(f"{about}/entries.json", as_json(entries))
     _files(archive, folder, folder_of(athlete))
 
 

@@ -4,16 +4,18 @@ import django.db.models.deletion
 from django.db import migrations, models
 
 
-def remember(apps, _schema_editor):
+def remember(apps, schema_editor):
     """Put both texts together, and begin each history with what the copy says today."""
-    copies = apps.get_model("web", "MethodCopy")
-    revisions = apps.get_model("web", "MethodRevision")
-    for copy in copies.objects.iterator():
+    # Whichever database is brought up to date: a backup is, in one of its own.
+    place = schema_editor.connection.alias
+    copies = apps.get_model("web", "MethodCopy").objects.using(place)
+    revisions = apps.get_model("web", "MethodRevision").objects.using(place)
+    for copy in copies.iterator():
         if copy.exercises:
             copy.text = f"{copy.text.rstrip()}\n\n{copy.exercises}"
-            copies.objects.filter(pk=copy.pk).update(text=copy.text, exercises="")
-        revision = revisions.objects.create(method=copy, number=copy.revision, text=copy.text)
-        revisions.objects.filter(pk=revision.pk).update(at=copy.changed)
+            copies.filter(pk=copy.pk).update(text=copy.text, exercises="")
+        revision = revisions.create(method=copy, number=copy.revision, text=copy.text)
+        revisions.filter(pk=revision.pk).update(at=copy.changed)
 
 
 class Migration(migrations.Migration):

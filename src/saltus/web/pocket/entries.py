@@ -25,7 +25,16 @@ from saltus.web.models import Athlete, PocketEntry, User
 from saltus.web.pocket.agreements import CAUTIONS, MINORS
 from saltus.web.pocket.telling import tell_record
 
-__all__ = ["MOST_BYTES", "Kept", "Refusal", "checked", "keep", "planned_id", "read_request"]
+__all__ = [
+    "MOST_BYTES",
+    "Kept",
+    "Refusal",
+    "checked",
+    "checked_data",
+    "keep",
+    "planned_id",
+    "read_request",
+]
 
 
 MOST_BYTES = 512_000
@@ -184,18 +193,31 @@ def checked(raw: Any, athlete: Athlete, device: uuid.UUID) -> PocketEntry:
     if not isinstance(raw, Mapping) or not isinstance(raw.get("data"), Mapping):
         raise Refusal(_("This entry could not be read."))
     kind = raw.get("kind")
-    if kind not in _KINDS:
-        raise Refusal(_("This kind of entry is not known here: reload the page."))
+    if not isinstance(kind, str):
+        raise Refusal(_("This entry could not be read."))
     return PocketEntry(
         id=_uuid(raw.get("id")),
         athlete=athlete,
         session=_uuid(raw.get("session")),
         date=_day(raw.get("date")),
         kind=kind,
-        data=_KINDS[kind](raw["data"]),
+        data=checked_data(kind, raw["data"]),
         at=_moment(raw.get("at")),
         device=device,
     )
+
+
+def checked_data(kind: str, data: Mapping[str, Any]) -> dict[str, Any]:
+    """What an entry of a kind says, its values checked.
+
+    Raises
+    ------
+    Refusal
+        If something in it cannot be kept, or there is no such kind.
+    """
+    if kind not in _KINDS:
+        raise Refusal(_("This kind of entry is not known here: reload the page."))
+    return _KINDS[kind](data)
 
 
 def _uuid(value: Any) -> uuid.UUID:

@@ -81,9 +81,9 @@ def _shell_text() -> str:
     )
 
 
+@login_required
 @require_safe
 @never_cache
-@login_required
 @ensure_csrf_cookie
 def shell(request: HttpRequest) -> HttpResponse:
     """The page itself; the phone's script fills it."""

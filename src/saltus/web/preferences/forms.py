@@ -4,6 +4,7 @@ from typing import ClassVar
 
 from django import forms
 from django.conf import settings
+from django.db.models import QuerySet
 from django.utils.translation import gettext_lazy as _
 
 from saltus.web.models import Athlete, Invitation, Share, Squad, User
@@ -88,15 +89,19 @@ class ConsentForm(forms.Form):
 
     def __init__(self, squad: Squad, *args: object, **kwargs: object):
         super().__init__(*args, **kwargs)
-        present = squad.athletes.filter(deleted=None)
         self.squad = squad
+        present = self._asked()
         self.fields["athletes"].queryset = present
         self.fields["athletes"].initial = [a.pk for a in present if a.health_shared]
+
+    def _asked(self) -> QuerySet[Athlete]:
+        """Who has no sign-in: others say it on their own page."""
+        return self.squad.athletes.filter(deleted=None, account=None)
 
     def save(self) -> None:
         """Keep what the athletes said."""
         allowed = [athlete.pk for athlete in self.cleaned_data["athletes"]]
-        present = self.squad.athletes.filter(deleted=None)
+        present = self._asked()
         present.filter(pk__in=allowed).update(health_shared=True)
         present.exclude(pk__in=allowed).update(health_shared=False)
 

@@ -190,5 +190,6 @@ def _squad_page(
                 (kept, ShareForm(instance=kept, auto_id=f"share-{kept.pk}-%s")) for kept in shares
             ],
             "consent_form": ConsentForm(found),
+            "said_themselves": found.athletes.filter(deleted=None).exclude(account=None),
         },
     )
