@@ -132,6 +132,7 @@ class Phone:
                 box.check()
             agree.click()
         expect(today).to_be_visible()
+        self.state("All sent")
         self.page.evaluate("async () => { await navigator.serviceWorker.ready; }")
         return self
 

@@ -44,6 +44,7 @@ def test_a_session_without_a_signal_is_there_again_and_goes_out_once(host):
 
 def test_a_server_killed_while_it_is_sent_to_loses_and_doubles_nothing(host):
     phone = host.phone().ready()
+    agreed = len(host.entries())
     phone.offline()
     phone.begin()
     for place in phone.places()[:3]:
@@ -60,23 +61,27 @@ def test_a_server_killed_while_it_is_sent_to_loses_and_doubles_nothing(host):
         route.abort()
 
     phone.page.route("**/pocket/entries/", answer_is_lost, times=1)
-    phone.offline(False)
-    phone.page.evaluate("window.dispatchEvent(new Event('online'))")
-    host.process.wait(60)
+    with phone.page.expect_event(
+        "requestfailed", lambda asked: "/pocket/entries/" in asked.url, timeout=120_000
+    ):
+        phone.offline(False)
+        phone.page.evaluate("window.dispatchEvent(new Event('online'))")
+    assert host.process.returncode is not None
     phone.state(re.compile("On this phone"))
     phone.to(phone.places()[3])
     phone.log()  # and more comes meanwhile
     before = len(host.entries())
-    assert 0 < before <= count
+    assert agreed < before <= agreed + count
     host.start()
     phone.sent()
     kept = host.entries()
-    assert len(kept) == len({name for name, _ in kept}) == count + 1
+    assert len(kept) == len({name for name, _ in kept}) == agreed + count + 1
     assert in_all(host.logged()) == sum(kind == "set" for _, kind in kept)
 
 
 def test_a_server_that_dies_at_any_moment_is_sent_the_rest(host):
     phone = host.phone().ready()
+    agreed = len(host.entries())
     phone.offline()
     phone.begin()
     for place in phone.places()[:4]:
@@ -90,7 +95,7 @@ def test_a_server_that_dies_at_any_moment_is_sent_the_rest(host):
     host.start()
     phone.sent()
     kept = host.entries()
-    assert len(kept) == len({name for name, _ in kept}) == count
+    assert len(kept) == len({name for name, _ in kept}) == agreed + count
     assert in_all(host.logged()) == sum(kind == "set" for _, kind in kept)
 
 
