@@ -66,10 +66,12 @@ def test_readings_of_one_posture_are_simulated_once_and_told_twice(person):
 
 def test_a_year_of_tests_gives_a_good_sample(person):
     days = [ON - dt.timedelta(weeks=2 * i) for i in range(20)]
-    tests = [test for day in days for test in battery(("cmj", "sj", "squat", "pull", "loaded"), day)]
+    tests = [
+        test for day in days for test in battery(("cmj", "sj", "squat", "pull", "loaded"), day)
+    ]
 
-    posterior = fit(Problem(person, tests, [], ON), draws=400)
+    posterior = fit(Problem(person, tests, [], ON), draws=1000)
 
     assert posterior.refined
-    assert posterior.effective_sample_size > 80
+    assert posterior.effective_sample_size > 200
     assert posterior.weights.sum() == pytest.approx(1.0)

@@ -21,7 +21,7 @@ Floats = NDArray[np.float64]
 
 _TURN = np.pi / 2
 _FEWEST_KICKS, _MOST_KICKS = 3, 12
-_ACCEPTED = 0.7
+_ACCEPTED = 0.6
 _STAGES = (3, 6)
 # Eighths of the settling after which the scale is set.
 _WIDE = 2.0

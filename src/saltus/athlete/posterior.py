@@ -53,8 +53,9 @@ _DRAWS = 2000
 _TRIED = 300
 _GOOD_SHARE = 0.25
 _POOR_SHARE = 0.1
-_SETTLING, _KEPT = 12, 8
-# Turns of each chain before its first draw, and draws of each.
+_SETTLING, _KEPT = 8, 10
+# Turns of each chain before its first draw, and the most draws of each.
+_FEWEST_CHAINS = 150  # the scale of the chains is told from where all of them are
 _SEED = 20110801
 
 
@@ -409,10 +410,17 @@ def _chains(
         value, slope = problem.log_density_near(surrogate, mode + points @ turn)
         return value, slope @ turn.T
 
-    start = rng.standard_normal((-(-draws // _KEPT), mode.size))
-    points, densities = hamiltonian_sample(density, start, rng, settling=_SETTLING, kept=_KEPT)
+    chains = _number_of_chains(draws)
+    start = rng.standard_normal((chains, mode.size))
+    points, densities = hamiltonian_sample(
+        density, start, rng, settling=_SETTLING, kept=-(-draws // chains)
+    )
     flat = points.reshape(-1, mode.size)[:draws]
     return mode + flat @ turn, densities.ravel()[:draws]
+
+
+def _number_of_chains(draws: int) -> int:
+    return max(-(-draws // _KEPT), _FEWEST_CHAINS)
 
 
 def _memory(draws: NDArray[np.float64]) -> float:
@@ -422,7 +430,7 @@ def _memory(draws: NDArray[np.float64]) -> float:
     draws come turn by turn, one of every chain (Vats, Flegal & Jones 2019, Biometrika
     106:321-337, on batch means).
     """
-    chains = -(-draws.shape[0] // _KEPT)
+    chains = _number_of_chains(draws.shape[0])
     turns = draws.shape[0] // chains
     by_turn = draws[: turns * chains].reshape(turns, chains, -1)
     if turns < 2 or chains < 2:
