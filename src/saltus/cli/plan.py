@@ -36,7 +36,8 @@ def plan(
     """Lay out a dated programme to the day that counts, in loads that this gym can make."""
     import saltus.record as records
     from saltus.errors import UsageError
-    from saltus.record.known import assess_record
+    from saltus.record.following import assessment_for_planning
+    from saltus.record.known import posterior_of
     from saltus.training.document import read_plan_file
     from saltus.training.method_file import load_method
     from saltus.training.planner import make_plan
@@ -47,7 +48,7 @@ def plan(
     athlete = records.read(record)
     rules = load_method(method or athlete.method_path)
     situation = athlete.situation if first is None else athlete.situation_from(first)
-    assessment = assess_record(athlete, method=rules)
+    assessment = assessment_for_planning(athlete, posterior_of(athlete, method=rules))
     path = current or athlete.plan_path
     known = None if path is None else read_plan_file(path, rules.exercises)
     if known is None:

@@ -32,7 +32,15 @@ from saltus.athlete.trajectory import Trajectory
 from saltus.athlete.worth import expected_gains
 from saltus.quantities import CENTIMETRE, Estimate
 
-__all__ = ["LATEST_WEEKS", "RetestDay", "WorthOfTest", "expected_value", "next_retest"]
+__all__ = [
+    "HORIZON",
+    "LATEST_WEEKS",
+    "USUAL_MINUTES",
+    "RetestDay",
+    "WorthOfTest",
+    "expected_value",
+    "next_retest",
+]
 
 LATEST_WEEKS = 8
 """Weeks after which a test is due whatever it may show: at the end of every block of four to
@@ -43,7 +51,12 @@ _STOPS_AFTER_WEEKS = 8.0
 # are changed after four to eight (common practice). To find that out is what the test is for.
 
 _EARLIEST_DAYS = 7
-_HORIZON = dt.timedelta(weeks=12)
+HORIZON = dt.timedelta(weeks=12)
+"""What is gained by then matters, where no day counts."""
+
+USUAL_MINUTES = 180.0
+"""Minutes of training in a week, where they are not known (common practice)."""
+
 _DRAWS = 1000
 _SEED = 19610101
 _JUMP_TESTS = (
@@ -123,7 +136,7 @@ def next_retest(
     days: Collection[dt.date],
     *,
     until: dt.date | None = None,
-    weekly_minutes: float = 180.0,
+    weekly_minutes: float = USUAL_MINUTES,
     tested: dt.date | None = None,
 ) -> RetestDay | None:
     """The day on which testing the jump again is worth most, if it is worth its cost.
@@ -153,7 +166,7 @@ def next_retest(
     person = posterior.problem.person
     today = posterior.dates[-1]
     since = tested or today
-    until = until or today + _HORIZON
+    until = until or today + HORIZON
     candidate = _jump_test(person)
     first = max(since + dt.timedelta(days=_EARLIEST_DAYS), today + dt.timedelta(days=1))
     open_days = sorted(day for day in days if first <= day < until)

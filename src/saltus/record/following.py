@@ -2,15 +2,20 @@
 
 import datetime as dt
 
+from saltus.athlete.assessment import Assessment
 from saltus.athlete.known import Known
 from saltus.progress.follow import Ahead, Done, Follow, follow
+from saltus.progress.plateau import plateaus
+from saltus.progress.replanning import with_plateaus
+from saltus.progress.response import joined
+from saltus.record.known import assessment_of
 from saltus.record.record import Record
 from saltus.training.emphasis import planned_blocks
 from saltus.training.method import Method
 from saltus.training.plan import Plan
 from saltus.training.situation import Priority
 
-__all__ = ["follow_record", "open_test_days"]
+__all__ = ["assessment_for_planning", "follow_record", "next_main_day", "open_test_days"]
 
 _HORIZON = dt.timedelta(weeks=12)
 _DAY = dt.timedelta(days=1)
@@ -51,13 +56,29 @@ def follow_record(
     )
     if not next_test:
         return follow(known.posterior, done, method)
-    until = _goal(record, on)
+    until = next_main_day(record, on)
     ahead = Ahead(
         blocks=() if plan is None else planned_blocks(plan, method.exercises),
         test_days=open_test_days(record, on, until or on + _HORIZON, plan),
         until=until,
     )
     return follow(known.posterior, done, method, ahead)
+
+
+def assessment_for_planning(record: Record, known: Known) -> Assessment:
+    """The assessment that a plan is made from: what has stopped rising is worth less.
+
+    Parameters
+    ----------
+    record : Record
+        Of one athlete.
+    known : Known
+        Its posterior (:func:`saltus.record.known.posterior_of`).
+    """
+    told = (*record.blocks, *joined(known.blocks[len(record.blocks) :]))
+    found = plateaus(known.posterior, told) if told else ()
+    rising = {each.quality: each.probability_rising for each in found if each.plateau}
+    return with_plateaus(assessment_of(record, known), rising)
 
 
 def open_test_days(
@@ -86,7 +107,7 @@ def open_test_days(
     )
 
 
-def _goal(record: Record, on: dt.date) -> dt.date | None:
+def next_main_day(record: Record, on: dt.date) -> dt.date | None:
     """The first main day that counts, or that of the goal; None where none lies ahead."""
     main = [t.date for t in record.targets if t.priority is Priority.MAIN and t.date > on]
     if record.goal is not None and record.goal.date is not None and record.goal.date > on:

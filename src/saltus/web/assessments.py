@@ -1,5 +1,6 @@
 """Assessments of athletes, kept until what they depend on changes."""
 
+import datetime as dt
 import hashlib
 import io
 import threading
@@ -15,7 +16,7 @@ import saltus
 from saltus.athlete.cautions import about_pain
 from saltus.athlete.document import assessment_document
 from saltus.athlete.known import Known
-from saltus.athlete.posterior import Posterior
+from saltus.athlete.posterior import Posterior, Problem
 from saltus.athlete.prior import Constant
 from saltus.athlete.provenance import provenance_document
 from saltus.athlete.timeline import timeline_document
@@ -35,6 +36,7 @@ __all__ = [
     "basis",
     "inputs_of",
     "kept_draws",
+    "kept_posterior",
     "known_of",
     "latest",
     "stored",
@@ -152,6 +154,31 @@ def kept_draws(kept: StoredAssessment) -> tuple[NDArray[np.float64], NDArray[np.
     with np.load(io.BytesIO(kept.draws)) as arrays:
         now, constants = arrays["now"], arrays["constants"]
     return now.astype(float), np.exp(constants[:, Constant.SEGMENT].astype(float))
+
+
+def kept_posterior(kept: StoredAssessment, record: Record) -> Posterior:
+    """The posterior of the day of the latest test alone, out of the draws that were kept.
+
+    Parameters
+    ----------
+    kept : StoredAssessment
+        Of this record.
+    record : Record
+        For the person.
+    """
+    with np.load(io.BytesIO(kept.draws)) as arrays:
+        now, constants = arrays["now"].astype(float), arrays["constants"].astype(float)
+    problem = Problem(record.person, (), (), dt.date.fromisoformat(kept.document["date"]))
+    return Posterior(
+        problem=problem,
+        states=now[:, None],
+        constants=constants,
+        weights=np.full(len(now), 1 / len(now)),
+        mode=np.zeros(problem.trajectory.size),
+        reading_weights=np.empty(0),
+        effective_sample_size=float(len(now)),
+        refined=False,
+    )
 
 
 def _method(athlete: Athlete, record: Record) -> Method:

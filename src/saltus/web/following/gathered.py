@@ -9,12 +9,17 @@ from typing import Any
 from saltus.athlete.qualities import Quality
 from saltus.progress.load import Rise, WeekLoad, rises, weekly_load
 from saltus.progress.replanning import Proposal, replan_proposals
+from saltus.progress.retest import HORIZON as RETEST_HORIZON
+from saltus.progress.retest import USUAL_MINUTES, RetestDay, next_retest
 from saltus.progress.soreness import PlaceOverTime, places_over_time
 from saltus.record import Record
+from saltus.record.following import next_main_day, open_test_days
+from saltus.training.emphasis import planned_blocks
 from saltus.training.method import Method
 from saltus.training.plan import Plan
+from saltus.web.assessments import kept_posterior
 from saltus.web.methods.using import method_of
-from saltus.web.models import Athlete, StoredPlan
+from saltus.web.models import Athlete, StoredAssessment, StoredPlan
 from saltus.web.plans.stored import held, plan_of
 from saltus.web.records import record_of
 
@@ -31,13 +36,18 @@ class Gathered:
         Whose.
     today : date
         The day.
-    told : mapping
-        The part of the kept assessment that follows the athlete; empty where there is none.
+    kept : StoredAssessment or None
+        The assessment that is kept of them.
     """
 
     athlete: Athlete
     today: dt.date
-    told: Mapping[str, Any]
+    kept: StoredAssessment | None
+
+    @property
+    def told(self) -> Mapping[str, Any]:
+        """The part of the assessment that follows the athlete; empty where there is none."""
+        return {} if self.kept is None else self.kept.document.get("follow") or {}
 
     @cached_property
     def record(self) -> Record:
@@ -86,6 +96,23 @@ class Gathered:
     def places(self) -> tuple[PlaceOverTime, ...]:
         """Soreness and pain by place."""
         return places_over_time(self.record.log, self.record.pains, on=self.today)
+
+    @cached_property
+    def retest(self) -> RetestDay | None:
+        """The day on which testing the jump again is worth most; None where that is not known."""
+        kept, record = self.kept, self.record
+        if kept is None or not kept.document["provenance"]["readings"]:
+            return None
+        posterior = kept_posterior(kept, record)
+        until = next_main_day(record, self.today)
+        last = until or self.today + RETEST_HORIZON
+        return next_retest(
+            posterior,
+            () if self.plan is None else planned_blocks(self.plan, self.method.exercises),
+            open_test_days(record, self.today, last, self.plan),
+            until=until,
+            weekly_minutes=float(sum(record.minutes.values())) or USUAL_MINUTES,
+        )
 
     @cached_property
     def proposals(self) -> tuple[Proposal, ...]:

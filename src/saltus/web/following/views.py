@@ -117,9 +117,7 @@ def _what(gathered: Gathered) -> str:
 
 
 def _gathered(athlete: Athlete) -> Gathered:
-    kept = latest(athlete)
-    told = {} if kept is None else kept.document.get("follow") or {}
-    return Gathered(athlete, timezone.localdate(), told)
+    return Gathered(athlete, timezone.localdate(), latest(athlete))
 
 
 def _page(athlete: Athlete, *, health: bool) -> dict[str, Any]:
@@ -133,7 +131,7 @@ def _page(athlete: Athlete, *, health: bool) -> dict[str, Any]:
         "changes": changes_told(told.get("changes", ())),
         "plateaus": list(told.get("plateau", {}).items()),
         "response": response_table(told["response"]) if told.get("response") else None,
-        "retest": told.get("retest"),
+        "retest": gathered.retest,
         "weeks": weeks,
         "rated": any(week.session_load is not None for week in weeks),
         "load_table": session_load_table(weeks),

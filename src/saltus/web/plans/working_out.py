@@ -22,7 +22,7 @@ from django.utils.translation import gettext as _
 from saltus.athlete.assessment import Assessment
 from saltus.errors import SaltusError, UsageError
 from saltus.record import Record
-from saltus.record.known import assessment_of
+from saltus.record.following import assessment_for_planning
 from saltus.training.audit import audit
 from saltus.training.document import pins_document, read_pins
 from saltus.training.method import Method
@@ -333,7 +333,7 @@ def assessed(athlete: Athlete, record: Record) -> Assessment:
     inputs = inputs_of(athlete)
     found = _kept.get(inputs)
     if found is None:
-        found = assessment_of(record, known_of(athlete, record))
+        found = assessment_for_planning(record, known_of(athlete, record))
         while len(_kept) >= _KEPT_AT_MOST:
             _kept.pop(next(iter(_kept)), None)
         _kept[inputs] = found
