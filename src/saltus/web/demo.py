@@ -103,6 +103,11 @@ def serve_demo(
 
         coach = User.objects.get(email=told["email"])
         say(f"Sign in once, within the hour: {address.rstrip('/')}{path_for(coach)}")
+        athlete = User.objects.select_related("athlete").get(email=told["athlete"])
+        say(
+            f"What the athlete {athlete.name} sees, on a phone (in a window of its own): "
+            f"{address.rstrip('/')}{path_for(athlete)}"
+        )
         say(f"Or at any time as {told['email']} with the password {told['password']}")
 
     serve(host, port, say, opened=greet)

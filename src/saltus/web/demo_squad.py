@@ -46,6 +46,7 @@ _SEED = 20261125
 _PLAN_WEEKS_AGO = 8
 _SOLVER_S = 2.0
 _MISSED_LATELY = "tomas-breck"
+_WITH_ACCOUNT = "Ines Adler"
 _ADULT, _MASTER = 18, 45
 
 
@@ -55,7 +56,8 @@ def fill(say: Callable[[str], None]) -> dict[str, Any]:
     Returns
     -------
     dict
-        ``email`` and ``password`` of the invented coach, and ``today``.
+        ``email`` and ``password`` of the invented coach, ``athlete``, the address of one athlete
+        who has a page of her own, and ``today``.
     """
     today = timezone.localdate()
     weeks = weeks_since(today)
@@ -70,7 +72,17 @@ def fill(say: Callable[[str], None]) -> dict[str, Any]:
         say(f"{number} of {len(SQUAD)}: {member.name.replace('-', ' ').title()}")
         _add_member(member, squad, coach, today, weeks)
     _add_test_days(squad, coach, weeks)
-    return {"email": coach.email, "password": password, "today": today.isoformat()}
+    ines = squad.athletes.get(name=_WITH_ACCOUNT)
+    ines.account = User.objects.create_user(
+        "ines@marrowby-harbour.example", None, name=ines.name, is_coach=False
+    )
+    ines.save(update_fields=["account"])
+    return {
+        "email": coach.email,
+        "password": password,
+        "athlete": ines.account.email,
+        "today": today.isoformat(),
+    }
 
 
 def _add_member(member: Member, squad: Squad, coach: User, today: dt.date, weeks: int) -> None:
