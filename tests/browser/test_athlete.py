@@ -71,3 +71,20 @@ def test_what_needs_the_coachs_eye_is_said(demo):
     expect(jonas).to_contain_text("No depth jump until lifted")
     tomas = page.locator("#squad-rows tr", has_text="Tomas Breck")
     expect(tomas).to_contain_text(re.compile(r"\d sessions missed"))
+
+
+def test_a_single_test_is_added_on_a_phone_without_a_test_day(demo):
+    page = demo.open("/", width=360)
+    page.get_by_role("link", name="Viktor Hallan", exact=True).click()
+    page.get_by_role("link", name="Add a test").click()
+    page.get_by_role("link", name="One-repetition maximum").click()
+    assert page.evaluate("document.documentElement.scrollWidth") <= 360
+    page.get_by_label("Lift").select_option("trap_bar_deadlift")
+    page.get_by_label("Load (kg)").fill("290")
+    page.get_by_role("button", name="Save", exact=True).last.click()
+    keep = page.get_by_role("button", name="Keep it")
+    added = page.get_by_text("One-repetition maximum: added to the record.")
+    expect(keep.or_(added)).to_be_visible()
+    if keep.count():
+        keep.click()
+    expect(added).to_be_visible()
