@@ -216,6 +216,14 @@ class Phone:
         self.page.goto("/pocket/")
         expect(self.page.locator("body[data-drawn]")).to_be_attached()
 
+    def sign_in(self, athlete=0):
+        """On the page for it, as whoever holds the phone."""
+        told = self.host.told
+        self.page.get_by_label("E-mail").fill(told["athletes"][athlete]["email"])
+        self.page.get_by_label("Password").fill(told["password"])
+        self.page.get_by_role("button", name="Sign in").click()
+        expect(self.page.locator("body[data-drawn]")).to_be_attached()
+
     def state(self, text):
         expect(self.page.locator("#state")).to_have_text(text, timeout=_PATIENCE_MS)
 

@@ -174,19 +174,14 @@ def test_signed_out_the_phone_keeps_what_there_is_and_asks(host):
     phone = host.phone().ready()
     phone.begin()
     host.site.watched.expected += ("401",)
-    cookies = phone.context.cookies()
     phone.context.clear_cookies(name=host.told["cookie"])
     phone.log()
     notice = phone.page.locator("#notice")
     expect(notice).to_contain_text("Sign in again")
     expect(phone.sets().locator("[data-entry]")).to_have_text(["On this phone"])
     notice.get_by_role("link", name="Sign in").click()
-    phone.page.get_by_label("E-mail").fill(host.told["athletes"][0]["email"])
-    phone.page.get_by_label("Password").fill(host.told["password"])
-    phone.page.get_by_role("button", name="Sign in").click()
-    expect(phone.page.locator("body[data-drawn]")).to_be_attached()
+    phone.sign_in()
     phone.sent()
-    assert cookies
     assert in_all(host.logged()) == 1
 
 
@@ -198,10 +193,8 @@ def test_another_athlete_on_the_same_phone_sees_and_sends_nothing_of_the_first(h
     phone.context.clear_cookies(name=host.told["cookie"])
     phone.log()
     phone.state(re.compile("On this phone"))
-    phone.context.add_cookies(
-        [{"name": host.told["cookie"], "value": second["session"], "url": host.site.address}]
-    )
-    phone.reopen()
+    phone.page.locator("#notice").get_by_role("link", name="Sign in").click()
+    phone.sign_in(1)
     phone.ready()
     phone.state("All sent")  # of the second, who has nothing here
     phone.page.get_by_text("This phone", exact=True).click()
@@ -216,10 +209,9 @@ def test_another_athlete_on_the_same_phone_sees_and_sends_nothing_of_the_first(h
     assert kept == second["id"]
     today = dt.datetime.now(dt.UTC).date()
     assert not [each for each in host.record(1).log if each.date == today and each.id and each.sets]
-    phone.context.add_cookies(
-        [{"name": host.told["cookie"], "value": first["session"], "url": host.site.address}]
-    )
-    phone.reopen()
+    phone.page.get_by_role("button", name="Sign out").click()
+    phone.sign_in(0)
+    expect(phone.page.locator("#state")).to_be_visible()
     phone.sent()
     assert in_all(host.logged(0)) == 1
 
