@@ -45,6 +45,7 @@ def print_follow(
     console.print("[dim]Every interval holds the truth with a probability of 80 %.[/dim]")
     _jump(console, found, units)
     _changes(console, found, units)
+    _errors(console, found)
     _plateaus(console, found)
     _qualities(console, found, units)
     _response(console, found)
@@ -104,6 +105,11 @@ def _changes(console: Console, found: Follow, units: Measures) -> None:
         f"Real is a change of more than {smallest:.1f} {units.length_word}, the smallest that "
         "matters; it is called so from a probability of 80 % on.",
     )
+
+
+def _errors(console: Console, found: Follow) -> None:
+    for test, error in found.errors:
+        say(console, f"{test[:1].upper()}{test[1:]}: {error.text}")
 
 
 def _plateaus(console: Console, found: Follow) -> None:

@@ -5,6 +5,7 @@ from typing import Any, Literal
 
 import altair as alt
 
+from saltus.figures.days import day_axis
 from saltus.figures.draw import Figure
 from saltus.figures.theme import LIGHT, Palette
 
@@ -48,11 +49,7 @@ def cost_by_week(
     ]
     colours = [palette.accent, palette.data[0]][: len(names)]
     data = alt.Chart(alt.NamedData("weeks"))
-    x = alt.X(
-        "date:T",
-        scale=alt.Scale(type="utc", padding=10),
-        axis=alt.Axis(title=None, format="%Y-%m", tickCount=5, grid=False, labelOverlap=True),
-    )
+    x = day_axis(row["date"] for row in rows)
     y = alt.Y(
         "value:Q", scale=alt.Scale(zero=True, nice=True), axis=alt.Axis(title=title, tickCount=4)
     )
@@ -103,13 +100,7 @@ def reports_by_day(
         alt.Chart(alt.NamedData("reports"))
         .mark_point(filled=True, size=46, opacity=1)
         .encode(
-            x=alt.X(
-                "date:T",
-                scale=alt.Scale(type="utc", padding=10),
-                axis=alt.Axis(
-                    title=None, format="%m-%d", tickCount="week", grid=False, labelOverlap=True
-                ),
-            ),
+            x=day_axis(row["date"] for row in rows),
             y=alt.Y(
                 "level:Q",
                 scale=alt.Scale(domain=[0, 10]),

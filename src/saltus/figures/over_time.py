@@ -6,6 +6,7 @@ from typing import Any, Literal
 import altair as alt
 
 from saltus.athlete.qualities import UNITS, WORDS, Quality
+from saltus.figures.days import day_axis
 from saltus.figures.draw import Figure
 from saltus.figures.theme import LIGHT, Palette
 
@@ -63,7 +64,8 @@ def jump_over_time(
     ]
     used = [m for m in METHOD_WORDS if any(test["method"] == m for test in tests)]
     title = f"{say('jump without arms')} ({unit})"
-    layers = [*_line(palette, title)]
+    x = day_axis([*(m["date"] for m in moments), *(test["date"] for test in tests)])
+    layers = [*_line(palette, title, x)]
     if points:
         place = {method: list(METHOD_WORDS).index(method) for method in used}
         names = [say(METHOD_WORDS[method]) for method in used]
@@ -80,10 +82,10 @@ def jump_over_time(
         data = alt.Chart(alt.NamedData("tests"))
         layers += [
             data.mark_rule(strokeWidth=1, opacity=0.55).encode(
-                x=_day(), y=_height("low", title), y2="high:Q", color=colour
+                x=x, y=_height("low", title), y2="high:Q", color=colour
             ),
             data.mark_point(filled=True, size=42, opacity=1).encode(
-                x=_day(), y=_height("estimate", title), color=colour, shape=shape
+                x=x, y=_height("estimate", title), color=colour, shape=shape
             ),
         ]
     chart = alt.layer(*layers).properties(width=width, height=260)
@@ -118,17 +120,18 @@ def quality_over_time(
     """
     band = _band([(m["date"], m["qualities"][quality.value]) for m in moments], per_unit)
     unit = UNITS[quality] if unit is None else unit
-    chart = alt.layer(*_line(palette, None)).properties(width=width, height=120)
+    chart = alt.layer(*_line(palette, None, day_axis(m["date"] for m in moments))).properties(
+        width=width, height=120
+    )
     if titled:
         title = say(WORDS[quality]) + (f" ({unit})" if unit != "1" else "")
         chart = chart.properties(title=alt.TitleParams(title, fontSize=12, fontWeight="normal"))
     return Figure(chart, {"band": band})
 
 
-def _line(palette: Palette, title: str | None) -> list[alt.Chart]:
+def _line(palette: Palette, title: str | None, x: alt.X) -> list[alt.Chart]:
     """Band, line, and the present as a dot with its interval."""
     data = alt.Chart(alt.NamedData("band"))
-    x = _day()
     now = data.transform_filter("datum.last")
     return [
         data.mark_area(color=palette.accent, opacity=0.16).encode(
@@ -144,15 +147,6 @@ def _line(palette: Palette, title: str | None) -> list[alt.Chart]:
             x=x, y=_height("estimate", title)
         ),
     ]
-
-
-def _day() -> alt.X:
-    # Days of the calendar, the same wherever the page is read.
-    return alt.X(
-        "date:T",
-        scale=alt.Scale(type="utc", padding=10),
-        axis=alt.Axis(title=None, format="%Y-%m", tickCount=5, grid=False, labelOverlap=True),
-    )
 
 
 def _height(field: str, title: str | None) -> alt.Y:

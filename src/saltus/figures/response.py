@@ -8,9 +8,12 @@ import altair as alt
 from saltus.figures.draw import Figure
 from saltus.figures.theme import LIGHT, Palette
 
-__all__ = ["response_dots"]
+__all__ = ["LINE", "response_dots"]
 
 _ROW = 44
+
+LINE = " | "
+"""Parts a label into two lines."""
 
 
 def response_dots(
@@ -25,8 +28,9 @@ def response_dots(
     Parameters
     ----------
     blocks : sequence
-        Each with ``label`` (what and when, in words), ``expected`` and ``observed``: mappings of
-        estimate, low and high, as shares of the quality.
+        Each with ``label`` (what and when, in words, :data:`LINE` between the two),
+        ``expected`` and ``observed``: mappings of estimate, low and high, as shares of the
+        quality.
     say : callable
         Puts a word into the reader's language.
     palette : Palette
@@ -50,7 +54,13 @@ def response_dots(
         "block:N",
         sort=[block["label"] for block in blocks],
         axis=alt.Axis(
-            title=None, domain=False, ticks=False, labelLimit=200, labelPadding=8, labelFontSize=12
+            title=None,
+            domain=False,
+            ticks=False,
+            labelLimit=170,
+            labelPadding=8,
+            labelFontSize=12,
+            labelExpr=f"split(datum.label, '{LINE}')",
         ),
     )
     offset = alt.YOffset("kind:N", sort=names)

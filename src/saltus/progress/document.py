@@ -89,7 +89,7 @@ def following_document(found: Follow) -> dict[str, Any]:
     dict
         ``changes`` between test days (m), ``plateau`` by quality in training, ``response`` by
         block (as shares of the quality), ``learnt`` by quality (as multipliers of the ordinary
-        response), and ``retest``.
+        response), ``retest``, and ``errors`` of tests, each with its sentence.
     """
     return {
         "changes": [
@@ -121,6 +121,7 @@ def following_document(found: Follow) -> dict[str, Any]:
         "response": [_response(each) for each in found.response],
         "learnt": {each.quality.value: _learnt(each) for each in found.learnt},
         "retest": None if found.retest is None else _retest(found.retest),
+        "errors": [[test, error.text] for test, error in found.errors],
     }
 
 

@@ -6,8 +6,11 @@ from dataclasses import dataclass
 
 from saltus.athlete.health import Pain
 from saltus.athlete.history import TrainingBlock
+from saltus.athlete.observations import Observation
 from saltus.athlete.posterior import Posterior
+from saltus.athlete.readings import own_errors
 from saltus.athlete.timeline import Moment, moments
+from saltus.athlete.typical_error import OwnError
 from saltus.progress.change import Change, changes
 from saltus.progress.load import Rise, WeekLoad, rises, weekly_load
 from saltus.progress.plateau import Plateau, plateaus
@@ -43,6 +46,8 @@ class Done:
         Practices and matches.
     pains : tuple of Pain
         As reported.
+    tests : tuple of Observation
+        That the model heard.
     """
 
     blocks: tuple[TrainingBlock, ...] = ()
@@ -50,6 +55,7 @@ class Done:
     log: tuple[LoggedSession, ...] = ()
     events: tuple[Event, ...] = ()
     pains: tuple[Pain, ...] = ()
+    tests: tuple[Observation, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +107,8 @@ class Follow:
         Soreness and pain.
     retest : RetestDay or None
         When to test the jump again.
+    errors : tuple of (str, OwnError)
+        Tests, in words, of which this athlete's own repeats tell the error.
     """
 
     name: str
@@ -115,6 +123,7 @@ class Follow:
     rises: tuple[Rise, ...]
     places: tuple[PlaceOverTime, ...]
     retest: RetestDay | None
+    errors: tuple[tuple[str, OwnError], ...] = ()
 
 
 def follow(posterior: Posterior, done: Done, method: Method, ahead: Ahead | None = None) -> Follow:
@@ -153,6 +162,7 @@ def follow(posterior: Posterior, done: Done, method: Method, ahead: Ahead | None
         rises=rises(weeks, steps),
         places=places_over_time(done.log, done.pains, on=on),
         retest=_retest(posterior, ahead, tested),
+        errors=own_errors(done.tests, posterior.problem.person),
     )
 
 

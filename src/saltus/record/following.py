@@ -53,6 +53,7 @@ def follow_record(
         log=record.log,
         events=record.situation_from(first).events,
         pains=record.pains,
+        tests=tuple(test for test in known.usable if test.date <= on),
     )
     if not next_test:
         return follow(known.posterior, done, method)

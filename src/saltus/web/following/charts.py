@@ -8,7 +8,7 @@ from django.utils.translation import gettext, gettext_noop
 
 from saltus.figures.by_week import cost_by_week, reports_by_day
 from saltus.figures.draw import Figure, specification
-from saltus.figures.response import response_dots
+from saltus.figures.response import LINE, response_dots
 from saltus.figures.theme import DARK, LIGHT, Palette
 from saltus.progress.load import WeekLoad
 from saltus.progress.soreness import PlaceOverTime
@@ -92,7 +92,7 @@ def _by_week(
 
 def _response(told: Mapping[str, Any], palette: Palette) -> Figure | None:
     blocks = told.get("response") or ()
-    rows = [dict(each) | {"label": block_label(each)} for each in reversed(blocks)]
+    rows = [dict(each) | {"label": block_label(each, line=LINE)} for each in reversed(blocks)]
     return response_dots(rows, say=gettext, palette=palette, width="container") if rows else None
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from django.utils import dateformat
 from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from saltus.athlete.qualities import WORDS, Quality
 from saltus.progress.load import WeekLoad
@@ -26,6 +27,14 @@ _WEEKS_SHOWN = 12
 _Table = dict[str, Any]
 
 
+_VERDICTS = {
+    "rise": gettext_lazy("a real rise"),
+    "fall": gettext_lazy("a real fall"),
+    "none": gettext_lazy("no change that matters"),
+    "unclear": gettext_lazy("not clear yet"),
+}
+
+
 def changes_told(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """Changes of the jump between test days, the latest first."""
     return [
@@ -35,7 +44,7 @@ def changes_told(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
             "change": height_change(each["estimate"]),
             "interval": height_interval(dict(each)),
             "probability": per_cent(each["probability_real"]),
-            "verdict": each["verdict"],
+            "verdict": _VERDICTS[each["verdict"]],
         }
         for each in reversed(changes)
     ]
@@ -111,15 +120,12 @@ def response_table(blocks: Sequence[Mapping[str, Any]]) -> _Table:
     }
 
 
-def block_label(block: Mapping[str, Any]) -> str:
-    """A block by what it was aimed at, and when."""
+def block_label(block: Mapping[str, Any], *, line: str = ", ") -> str:
+    """A block by what it was aimed at, and when, with `line` between the two."""
     start = dateformat.format(dt.date.fromisoformat(block["start"]), "j M")
     end = dateformat.format(dt.date.fromisoformat(block["end"]), "j M Y")
-    return _("%(quality)s, %(start)s to %(end)s") % {
-        "quality": _(WORDS[Quality(block["quality"])]),
-        "start": start,
-        "end": end,
-    }
+    when = _("%(start)s to %(end)s") % {"start": start, "end": end}
+    return f"{_(WORDS[Quality(block['quality'])])}{line}{when}"
 
 
 def _day(day: str | dt.date) -> str:

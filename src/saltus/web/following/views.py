@@ -130,6 +130,8 @@ def _page(athlete: Athlete, *, health: bool) -> dict[str, Any]:
         "told": told,
         "changes": changes_told(told.get("changes", ())),
         "plateaus": list(told.get("plateau", {}).items()),
+        "learnt": [each["text"] for each in told.get("learnt", {}).values()],
+        "errors": told.get("errors", ()),
         "response": response_table(told["response"]) if told.get("response") else None,
         "retest": gathered.retest,
         "weeks": weeks,
