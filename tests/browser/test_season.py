@@ -132,6 +132,7 @@ class Season:
             page.get_by_label("E-mail").fill(email)
             page.get_by_label("Password").fill(password)
             page.get_by_role("button", name="Sign in").click()
+            page.wait_for_url(lambda url: "/sign-in/" not in url)
             page.goto(path)
         return page
 
