@@ -200,6 +200,8 @@ def sample(name):
         return "Tue", "Di"
     if name == "range":
         return "2.5 to 4", "2,5 bis 4"
+    if name == "plates":
+        return "20 + 1.25", "20 + 1,25"
     if name in ("said", "why", "rest", "reasons"):
         return "blocked", "gesperrt"
     return SAMPLES.get(name, ("<xyz>",) * 2)

@@ -42,6 +42,7 @@ _SHAPES = {
     "file": ".+?",
     "where": r"\S+",
     "range": rf"{_NUMBER}(?: to {_NUMBER})?",
+    "plates": rf"{_NUMBER}(?: \+ {_NUMBER})*",
 } | dict.fromkeys(
     ("number", "other", "least", "most", "level", "sets", "reps", "old_sets", "old_reps"),
     _NUMBER,
@@ -177,7 +178,7 @@ def _value(language: str, name: str, text: str) -> str | None:
     if ends := _RANGE.fullmatch(text):
         low, high = (decimals(end) for end in ends.groups())
         return gettext("%(low)s to %(high)s") % {"low": low, "high": high}
-    if name not in _CLAUSES and _FIGURE.fullmatch(text):
+    if name == "plates" or (name not in _CLAUSES and _FIGURE.fullmatch(text)):
         return decimals(text)
     if name in _LISTS:
         parts = [_found(language, part) or part for part in text.split(", ")]

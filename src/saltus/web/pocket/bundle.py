@@ -29,6 +29,7 @@ from saltus.web.models import Athlete, PocketEntry
 from saltus.web.plans.stored import held, plan_of
 from saltus.web.pocket.agreements import cautions_for, is_agreed
 from saltus.web.pocket.entries import planned_id
+from saltus.web.pocket.sheet_told import sheet_told
 from saltus.web.records import record_of
 from saltus.web.units import current_units
 
@@ -224,7 +225,8 @@ def _sheet(known: _Known, session: Session) -> dict[str, Any]:
         log=earlier,
         observations=tuple(test for test in record.observations if test.date <= session.date),
     )
-    made = session_sheet(session, facts, known.method, ahead=session.date >= known.today)
+    sheet = session_sheet(session, facts, known.method, ahead=session.date >= known.today)
+    made = sheet_told(sheet, known.method)
     with _lock:
         _sheets[key] = made
         while len(_sheets) > _KEPT * DAYS_BACK:

@@ -21,6 +21,7 @@ from saltus.record import schema
 from saltus.record.checking import Checker
 from saltus.record.fields import Table
 from saltus.tomltext import Lines
+from saltus.web import sentences
 from saltus.web.models import Athlete, PocketEntry, User
 from saltus.web.pocket.agreements import CAUTIONS, MINORS
 from saltus.web.pocket.telling import tell_record
@@ -281,7 +282,8 @@ def _fields(table: Table, values: Mapping[str, Any]) -> dict[str, Any]:
     if row is None or checker.faults:
         fault = checker.faults[0]
         what = fault.where.rsplit(".", 1)[-1]
-        raise Refusal(f"{what}: {fault.what}" if what != table.name else str(fault.what))
+        said = sentences.told(str(fault.what))
+        raise Refusal(f"{what}: {said}" if what != table.name else said)
     return row.values
 
 

@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 from saltus.athlete.health import Pain
 from saltus.training.log import LoggedSession, LoggedSet
 from saltus.training.method import Method
+from saltus.web.decimals import decimals
 from saltus.web.plans.words import exercise_name
 from saltus.web.templatetags.figures_in_words import height, mass
 from saltus.web.units import current_units
@@ -51,11 +52,11 @@ def _session(
         "free": session.free,
         "what": session.what,
         "phone": bool(session.id),
-        "effort": None if session.effort is None else f"{session.effort:g}",
+        "effort": None if session.effort is None else decimals(f"{session.effort:g}"),
         "minutes": None if session.minutes is None else f"{session.minutes:.0f}",
         "load": None if load is None else f"{load:.0f}",
         "landings": None if session.landings is None else f"{session.landings:.0f}",
-        "sleep": None if session.sleep_hours is None else f"{session.sleep_hours:g}",
+        "sleep": None if session.sleep_hours is None else decimals(f"{session.sleep_hours:g}"),
         "soreness": [(_(each.place), each.level) for each in session.soreness] if health else [],
         "pains": [(_(p.place), p.level) for p in pains if p.date == session.date and p.level]
         if health
@@ -86,9 +87,9 @@ def _set(one: LoggedSet, *, health: bool) -> str:
     if one.missed:
         told.append(_("%(count)s missed") % {"count": one.missed})
     if one.reserve is not None:
-        told.append(_("%(count)s left") % {"count": f"{one.reserve:g}"})
+        told.append(_("%(count)s left") % {"count": decimals(f"{one.reserve:g}")})
     if one.speed_m_s is not None:
-        told.append(f"{one.speed_m_s:.2f} m/s")
+        told.append(decimals(f"{one.speed_m_s:.2f} m/s"))
     if one.jump_m is not None:
         told.append(_("jump %(height)s") % {"height": f"{height(one.jump_m)} {units.length}"})
     if one.contact_s is not None:

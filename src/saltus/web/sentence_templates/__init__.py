@@ -9,7 +9,8 @@ from saltus.web.sentence_templates.methods import METHODS
 from saltus.web.sentence_templates.plans import PLANS
 from saltus.web.sentence_templates.recordings import RECORDINGS
 from saltus.web.sentence_templates.records import RECORDS
+from saltus.web.sentence_templates.today import TODAY
 
 __all__ = ["TEMPLATES"]
 
-TEMPLATES = tuple(dict.fromkeys((*PLANS, *FOLLOWING, *METHODS, *RECORDINGS, *RECORDS)))
+TEMPLATES = tuple(dict.fromkeys((*PLANS, *TODAY, *FOLLOWING, *METHODS, *RECORDINGS, *RECORDS)))
