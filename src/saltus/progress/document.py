@@ -3,6 +3,7 @@
 from typing import Any
 
 from saltus.athlete.qualities import UNITS
+from saltus.progress.change import Change
 from saltus.progress.follow import Follow
 from saltus.progress.response import BlockResponse, LearntResponse
 from saltus.progress.retest import RetestDay
@@ -87,23 +88,14 @@ def following_document(found: Follow) -> dict[str, Any]:
     Returns
     -------
     dict
-        ``changes`` between test days (m), ``plateau`` by quality in training, ``response`` by
-        block (as shares of the quality), ``learnt`` by quality (as multipliers of the ordinary
-        response), ``retest``, and ``errors`` of tests, each with its sentence.
+        ``changes`` between test days (m), the one ``since_first``, ``plateau`` by quality in
+        training, ``response`` by block (as shares of the quality), ``learnt`` by quality (as
+        multipliers of the ordinary response), ``retest``, and ``errors`` of tests, each with its
+        sentence.
     """
     return {
-        "changes": [
-            {
-                "from": change.since.isoformat(),
-                "to": change.until.isoformat(),
-                **_ends(change.change),
-                "smallest_worthwhile": change.smallest,
-                "probability_up": change.probability_up,
-                "probability_real": change.probability_real,
-                "verdict": change.verdict,
-            }
-            for change in found.changes
-        ],
+        "changes": [_change(change) for change in found.changes],
+        "since_first": None if found.whole is None else _change(found.whole),
         "plateau": {
             each.quality.value: {
                 "probability": each.probability,
@@ -122,6 +114,18 @@ def following_document(found: Follow) -> dict[str, Any]:
         "learnt": {each.quality.value: _learnt(each) for each in found.learnt},
         "retest": None if found.retest is None else _retest(found.retest),
         "errors": [[test, error.text] for test, error in found.errors],
+    }
+
+
+def _change(change: Change) -> dict[str, Any]:
+    return {
+        "from": change.since.isoformat(),
+        "to": change.until.isoformat(),
+        **_ends(change.change),
+        "smallest_worthwhile": change.smallest,
+        "probability_up": change.probability_up,
+        "probability_real": change.probability_real,
+        "verdict": change.verdict,
     }
 
 

@@ -11,7 +11,7 @@ from saltus.athlete.posterior import Posterior
 from saltus.athlete.readings import own_errors
 from saltus.athlete.timeline import Moment, moments
 from saltus.athlete.typical_error import OwnError
-from saltus.progress.change import Change, changes
+from saltus.progress.change import Change, changes, since_first
 from saltus.progress.load import Rise, WeekLoad, rises, weekly_load
 from saltus.progress.plateau import Plateau, plateaus
 from saltus.progress.response import (
@@ -93,6 +93,8 @@ class Follow:
         Jump and qualities on each of them and on the day itself.
     changes : tuple of Change
         Of the jump from each test day to the next.
+    whole : Change or None
+        Of the jump from the first test day to the last; None where there is but one.
     plateaus : tuple of Plateau
         Of the qualities in training.
     response : tuple of BlockResponse
@@ -116,6 +118,7 @@ class Follow:
     tested: tuple[dt.date, ...]
     moments: tuple[Moment, ...]
     changes: tuple[Change, ...]
+    whole: Change | None
     plateaus: tuple[Plateau, ...]
     response: tuple[BlockResponse, ...]
     learnt: tuple[LearntResponse, ...]
@@ -155,6 +158,7 @@ def follow(posterior: Posterior, done: Done, method: Method, ahead: Ahead | None
         tested=tested,
         moments=moments(posterior),
         changes=changes(posterior),
+        whole=next(reversed(since_first(posterior)), None),
         plateaus=plateaus(posterior, told),
         response=block_responses(posterior, (*done.blocks, *done.from_log), told),
         learnt=learnt_responses(posterior),

@@ -43,7 +43,7 @@ __all__ = [
     "up_to_date",
 ]
 
-_SHAPE = 6
+_SHAPE = 7
 """Of what is kept; to be raised with every change of it, or pages look for what is not there."""
 
 _DRAWS_KEPT = 400

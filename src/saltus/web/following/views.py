@@ -29,6 +29,7 @@ from saltus.web.plans.working_out import Asked, begin
 __all__ = ["chart", "follow", "plan_again"]
 
 _RISES_SHOWN = 3
+_CHANGES_SHOWN = 6
 _PLACES_SHOWN = 6
 
 
@@ -124,11 +125,16 @@ def _page(athlete: Athlete, *, health: bool) -> dict[str, Any]:
     gathered = _gathered(athlete)
     told, weeks = gathered.told, gathered.weeks
     proposals = gathered.proposals
+    changes = changes_told(told.get("changes", ()))
     shown = [each for each in proposals if health or not each.cause.health]
     places = gathered.places[:_PLACES_SHOWN] if health else ()
     return {
         "told": told,
-        "changes": changes_told(told.get("changes", ())),
+        "changes": changes[:_CHANGES_SHOWN],
+        "more_changes": changes[_CHANGES_SHOWN:],
+        "whole": next(iter(changes_told([told["since_first"]])), None)
+        if len(changes) > 1 and told.get("since_first")
+        else None,
         "plateaus": list(told.get("plateau", {}).items()),
         "learnt": [each["text"] for each in told.get("learnt", {}).values()],
         "errors": told.get("errors", ()),
