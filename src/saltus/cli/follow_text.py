@@ -17,10 +17,10 @@ _WEEKS_SHOWN = 8
 _RISES_SHOWN = 3
 _PLACES_SHOWN = 6
 _VERDICTS = {
-    "rise": "a real rise",
-    "fall": "a real fall",
-    "none": "none that matters",
-    "unclear": "cannot be told from noise",
+    "rise": "real rise",
+    "fall": "real fall",
+    "none": "too small",
+    "unclear": "unclear",
 }
 
 
@@ -90,15 +90,14 @@ def _changes(console: Console, found: Follow, units: Measures) -> None:
         return
     rows = [
         (
-            _day(change.since),
-            _day(change.until),
+            f"{_day(change.since)} to {_day(change.until)}",
             units.change(change.change),
             per_cent(change.probability_real),
             _VERDICTS[change.verdict],
         )
-        for change in shown
+        for change in (*shown, *([found.whole] if found.whole and len(shown) > 1 else ()))
     ]
-    table(console, rows, header=("from", "to", "change", "real?", ""), right=(3,))
+    table(console, rows, header=("", "change", "real?", ""), right=(2,))
     smallest = shown[0].smallest / units.length
     say(
         console,
