@@ -20,6 +20,7 @@ demo: $(READY)
 	@$(BIN)/saltus analyse demo/recordings/ines-adler
 	@$(BIN)/saltus assess demo/ines-adler.toml
 	@$(BIN)/saltus plan demo/ines-adler.toml --weeks 3
+	@$(BIN)/saltus follow demo/ines-adler.toml
 	@$(BIN)/saltus demo --folder demo/pages --prepare-only
 	@echo "Open the coach's pages on the invented squad with: make demo-pages"
 
