@@ -204,7 +204,10 @@ def arguments(owner, squad, athlete, reader, editor, settings, tmp_path):
         [
             StoredPlan(
                 athlete=athlete, number=1, plan={}, made_from_revision=1, by=owner, accepted=now
-            )
+            ),
+            StoredPlan(
+                athlete=athlete, number=2, plan={}, made_from_revision=1, by=owner, declined=now
+            ),
         ]
     )
     incoming = IncomingRecording.objects.create(
@@ -264,6 +267,8 @@ PARTICULAR: dict[str, dict[str, object]] = {
     "athlete-table": {"name": "jump"},
     "follow-chart": {"name": "place-0"},
     "pocket-chart": {"name": "jump"},
+    "earlier-plan": {"number": 2},
+    "compare-plan": {"number": 2},
     "athlete-code": {"invitation_id": 1},
     "withdraw-athlete-invitation": {"invitation_id": 1},
 }

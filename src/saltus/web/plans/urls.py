@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from saltus.web.plans import calendar, edits, views
+from saltus.web.plans import calendar, earlier, edits, views
 
 _PLAN = "athletes/<uuid:athlete_id>/plan/"
 
@@ -18,6 +18,9 @@ urlpatterns = [
     path(f"{_PLAN}<int:number>/move/", edits.move, name="plan-move"),
     path(f"{_PLAN}<int:number>/swap/", edits.swap, name="plan-swap"),
     path(f"{_PLAN}<int:number>/let-go/", edits.let_go, name="plan-let-go"),
+    path(f"{_PLAN}earlier/", earlier.earlier, name="earlier-plans"),
+    path(f"{_PLAN}earlier/<int:number>/", earlier.earlier_plan, name="earlier-plan"),
+    path(f"{_PLAN}earlier/<int:number>/compare/", earlier.compared, name="compare-plan"),
     path(f"{_PLAN}calendar/", calendar.calendar, name="plan-calendar"),
     path(f"{_PLAN}calendar/block/", calendar.block, name="plan-block"),
     path(f"{_PLAN}calendar/sport/", calendar.sport, name="plan-sport"),

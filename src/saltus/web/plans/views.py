@@ -32,7 +32,9 @@ from saltus.web.units import current_units
 __all__ = [
     "accept_plan",
     "again",
+    "changes_told",
     "decline_plan",
+    "fault_words",
     "method_of_plan",
     "new",
     "page",
@@ -92,7 +94,7 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
         "athlete": athlete,
         "may_edit": editable,
         "run": run,
-        "run_fault": _fault_words(run.fault if run else "", sees_health=health),
+        "run_fault": fault_words(run.fault if run else "", sees_health=health),
         "holds": holds,
         "proposal": None if on_paper else proposal,
         "stored": newest,
@@ -108,7 +110,7 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
         before = plan_of(holds, method) if newest is proposal and holds is not None else None
         broken = breaches_now(athlete, newest, plan, method, record, today=today)
     except SaltusError as error:
-        return context | {"fault": _fault_words(str(error), sees_health=health)}
+        return context | {"fault": fault_words(str(error), sees_health=health)}
     idle = run is None or run.finished is not None
     phases = tell(
         plan,
@@ -122,7 +124,7 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
     unmet = shown(plan.unmet, sees_health=health)
     cautions = shown(plan.cautions, sees_health=health)
     breaches = shown(broken, sees_health=health)
-    changes, changes_hidden = _changes(newest, sees_health=health)
+    changes, changes_hidden = changes_told(newest, sees_health=health)
     past = _past_sessions(plan, record, today) if newest is holds else []
     return context | {
         "plan": plan,
@@ -154,14 +156,14 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
     }
 
 
-def _fault_words(fault: str, *, sees_health: bool) -> str:
+def fault_words(fault: str, *, sees_health: bool) -> str:
     """A fault, which may quote any part of the record, for those who may read all of it."""
     if sees_health or not fault:
         return fault
     return _("The record or the plan has a fault: ask whose squad this is.")
 
 
-def _changes(stored: StoredPlan, *, sees_health: bool) -> tuple[list[dict[str, Any]], bool]:
+def changes_told(stored: StoredPlan, *, sees_health: bool) -> tuple[list[dict[str, Any]], bool]:
     """What a proposal would change, without health reasons where these are not to be read."""
     told, hidden = [], False
     for change in stored.changes:
@@ -199,7 +201,7 @@ def new(request: HttpRequest, athlete_id: object) -> HttpResponse:
     try:
         record = record_of(athlete, recordings=False)
     except SaltusError as error:
-        fault = _fault_words(str(error), sees_health=sees_health(user, athlete))
+        fault = fault_words(str(error), sees_health=sees_health(user, athlete))
         return render(request, "plans/new.html", {"athlete": athlete, "fault": fault})
     has_plan = held(athlete) is not None
     start = record.start if record.start and record.start > today else _next_monday(today)
