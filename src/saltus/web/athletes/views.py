@@ -36,7 +36,7 @@ from saltus.web.models import Athlete, StoredAssessment, StoredRecording
 from saltus.web.records import record_of
 from saltus.web.units import current_units
 
-__all__ = ["assessment", "athlete", "chart", "chart_of", "table", "tests", "what_if"]
+__all__ = ["assessment", "athlete", "chart", "chart_of", "names_of", "table", "tests", "what_if"]
 
 _log = logging.getLogger(__name__)
 
@@ -133,7 +133,7 @@ def tests(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
     found = athlete_for(request, athlete_id)
     health = sees_health(user_of(request), found)
     facts, fault = _about(request, found, latest(found))
-    names = _names(found.recordings.only("sha256", "suffix", "name"))
+    names = names_of(found.recordings.only("sha256", "suffix", "name"))
     told = {} if facts is None else record_told(facts, health=health, names=names)
     context = {"athlete": found, "record_fault": fault, "sees_health": health} | told
     return render(request, "athletes/tests.html", context)
@@ -147,7 +147,7 @@ def _page(request: HttpRequest, found: Athlete, kept: StoredAssessment | None) -
     recordings = list(found.recordings.defer("analysis", "decisions", "options"))
     told = {}
     if facts is not None:
-        told = record_told(facts, health=health, most=_TESTS_SHOWN, names=_names(recordings))
+        told = record_told(facts, health=health, most=_TESTS_SHOWN, names=names_of(recordings))
     return (
         {
             "record_fault": fault,
@@ -159,7 +159,7 @@ def _page(request: HttpRequest, found: Athlete, kept: StoredAssessment | None) -
     )
 
 
-def _names(recordings: Iterable[StoredRecording]) -> dict[str, str]:
+def names_of(recordings: Iterable[StoredRecording]) -> dict[str, str]:
     """What the coach called each recording, by the name under which it is kept."""
     return {f"{each.sha256}{each.suffix}": each.name for each in recordings}
 

@@ -16,7 +16,7 @@ from saltus.web.assessments import latest
 from saltus.web.athletes.figures_told import qualities_told
 from saltus.web.athletes.record_told import record_told
 from saltus.web.athletes.tables import jump_table
-from saltus.web.athletes.views import chart_of
+from saltus.web.athletes.views import chart_of, names_of
 from saltus.web.models import Athlete
 from saltus.web.plans.stored import held, plan_of
 from saltus.web.plans.told import tell
@@ -39,7 +39,9 @@ def results(request: HttpRequest) -> HttpResponse:
     context: dict[str, Any] = {"athlete": athlete, "kept": kept}
     try:
         # What the coach notes beside a test is the coach's.
-        context |= record_told(about(record_of(athlete, recordings=False)), health=False)
+        told = about(record_of(athlete, recordings=False))
+        names = names_of(athlete.recordings.only("sha256", "suffix", "name"))
+        context |= record_told(told, health=False, names=names)
     except SaltusError:
         context["fault"] = _("Your results could not be read: tell your coach.")
     if kept is not None:
