@@ -23,6 +23,7 @@ from saltus.web.methods.asked import PHASE, RULE, SECTIONS, TITLES, USE, Ask, As
 from saltus.web.methods.forms import Choices, ExerciseForm, TableForm, choices_of
 from saltus.web.methods.saving import Outcome, saved
 from saltus.web.methods.using import copy_read
+from saltus.web.methods.words import place_words
 from saltus.web.models import MethodCopy
 from saltus.web.sentences import told
 
@@ -375,7 +376,10 @@ def _removal(
         request,
         copy,
         lambda: without_table(copy.text, path, copy.name),
-        lambda error: faults.extend(f"{fault.where}: {told(fault.what)}" for fault in error.faults),
+        lambda error: faults.extend(
+            f"{place_words(fault.where, copy_read(copy), path)}: {told(fault.what)}"
+            for fault in error.faults
+        ),
     )
     if outcome.saved:
         return redirect(back)

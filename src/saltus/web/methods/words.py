@@ -1,5 +1,6 @@
 """What the parts of a method are called on a page."""
 
+import re
 from collections.abc import Iterable, Mapping
 
 from django.utils.functional import Promise
@@ -9,6 +10,7 @@ from django.utils.translation import gettext_lazy as _l
 from saltus.athlete.health import PainBand
 from saltus.training.exercises import Carrier, HeightKind, Place
 from saltus.training.method import DropBy, Method, PhaseKind
+from saltus.web.methods.asked import TITLES
 
 __all__ = [
     "CARRIERS",
@@ -22,6 +24,7 @@ __all__ = [
     "exercise_words",
     "family_words",
     "phase_words",
+    "place_words",
     "rule_words",
 ]
 
@@ -151,3 +154,36 @@ def phase_words(ids: Iterable[str], *methods: Method) -> list[str]:
     order = list(found)
     known = sorted((one for one in ids if one in found), key=order.index)
     return [_(found[one]) for one in known]
+
+
+def place_words(where: str, found: Method, gone: tuple[str | int, ...] = ()) -> str:
+    """Where in a method a fault is, in words.
+
+    Parameters
+    ----------
+    where : str
+        The fault's own place, such as ``phase[1].use[0].rule``.
+    found : Method
+        The method as it was before, for the names of phases and exercises.
+    gone : tuple
+        What was taken out, such as ``("phase", 1)``: what stood behind it counts one less.
+    """
+    part, _dot, rest = where.partition(".")
+    found_at = re.fullmatch(r"(\w+)(?:\[(\d+)\])?", part)
+    if found_at is None or found_at[1] not in TITLES:
+        return _("The method")
+    part, name = found_at[1], ""
+    if found_at[2] is not None:
+        index = int(found_at[2])
+        if gone and gone[0] == part and isinstance(gone[1], int) and index >= gone[1]:
+            index += 1
+        if part == "phase" and index < len(found.phases):
+            name = _(found.phases[index].name)
+        else:
+            name = _("number %(n)d") % {"n": index + 1}
+    elif part == "exercise" and rest:
+        name = exercise_words([rest.partition(".")[0]], found)[0]
+    elif part == "rule" and rest:
+        name = rule_words(rest.partition(".")[0])
+    title = str(TITLES[part])
+    return _("%(part)s, %(name)s") % {"part": title, "name": name} if name else title
