@@ -1,6 +1,8 @@
 """The push-off model from inside: what must hold whatever the athlete."""
 
 import math
+import os
+import signal
 from concurrent.futures import ThreadPoolExecutor
 
 import numpy as np
@@ -177,6 +179,20 @@ def test_starts_can_be_mixed_and_everything_broadcasts():
     assert mixed.height_m.shape == (3,)
     assert np.array_equal(mixed.height_m, [simulate(s, **ATHLETE).height_m[0] for s in Start])
     assert simulate(Start.SQUAT, **{**ATHLETE, "load_kg": np.empty(0)}).height_m.shape == (0,)
+
+
+@pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot fork")
+@pytest.mark.filterwarnings("ignore:.*fork:DeprecationWarning")
+def test_a_forked_process_simulates_with_threads_of_its_own():
+    drops = np.linspace(0.1, 0.4, 5000)  # more than one thread's share
+    before = simulate(Start.DROP, **{**ATHLETE, "drop_m": drops}).height_m
+    child = os.fork()
+    if child == 0:
+        signal.alarm(60)  # one that waits for threads that it has not got is ended
+        after = simulate(Start.DROP, **{**ATHLETE, "drop_m": drops}).height_m
+        os._exit(0 if np.array_equal(before, after) else 1)
+    _, status = os.waitpid(child, 0)
+    assert status == 0
 
 
 def test_several_threads_may_simulate_at_once():

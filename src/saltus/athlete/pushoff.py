@@ -102,6 +102,10 @@ def _pool() -> ThreadPoolExecutor:
     return ThreadPoolExecutor(max_workers=os.cpu_count() or 1, thread_name_prefix="pushes")
 
 
+if hasattr(os, "register_at_fork"):  # a fork keeps the pool, but none of its threads
+    os.register_at_fork(after_in_child=_pool.cache_clear)
+
+
 def _codes(start: Start | ArrayLike) -> NDArray[np.int64]:
     if isinstance(start, Start):
         return np.array([start.code])

@@ -6,6 +6,7 @@ The published spread of responses is a multiplier of the person (see
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -23,6 +24,7 @@ __all__ = [
     "drift_slopes",
     "novelty",
     "strength_gain",
+    "trained_gain",
 ]
 
 _RATE_GAIN = 0.15
@@ -117,23 +119,41 @@ def block_effect(
         gained without it leaves it where it was.
     """
     effect = np.zeros(np.shape(state))
+    if quality in TRAINED:
+        effect[..., TRAINED[quality]] = trained_gain(
+            state, segment_m, quality, response=response, training_years=training_years, dose=dose
+        )
+    return effect
+
+
+def trained_gain(
+    state: NDArray[np.float64],
+    segment_m: NDArray[np.float64],
+    quality: Quality,
+    *,
+    response: ArrayLike,
+    training_years: float,
+    dose: ArrayLike = 1.0,
+) -> NDArray[np.float64]:
+    """What :func:`block_effect` adds to the one log-quality that it moves (:data:`TRAINED`).
+
+    The gain in strength depends on torque and speed, that in stretch on itself; those of rate
+    and speed on no state, whatever `state` is.
+    """
     scale = np.asarray(response) * novelty(training_years) * np.asarray(dose)
     if quality is Quality.MAX_STRENGTH:
         squat = parallel_squat_kg(
             np.exp(state[..., State.TORQUE]), np.exp(state[..., State.SPEED]), segment_m, 1.0
         )
         # Strength's gain shrinks by the squat ratio itself, not again by training age.
-        gain = strength_gain(squat) * np.asarray(response) * np.asarray(dose)
-        effect[..., State.TORQUE] = np.log1p(gain)
-    elif quality is Quality.RATE_OF_FORCE_DEVELOPMENT:
-        effect[..., State.RATE] = np.log1p(_RATE_GAIN * scale)
-    elif quality is Quality.PUSH_OFF_SPEED:
-        effect[..., State.SPEED] = np.log1p(_SPEED_GAIN * scale)
-    elif quality is Quality.STRETCH_SHORTENING_GAIN:
-        effect[..., State.STRETCH] = np.log1p(
-            _STRETCH_GAIN * scale / np.exp(state[..., State.STRETCH])
-        )
-    return effect
+        return np.asarray(np.log1p(strength_gain(squat) * np.asarray(response) * np.asarray(dose)))
+    if quality is Quality.RATE_OF_FORCE_DEVELOPMENT:
+        return np.asarray(np.log1p(_RATE_GAIN * scale))
+    if quality is Quality.PUSH_OFF_SPEED:
+        return np.asarray(np.log1p(_SPEED_GAIN * scale))
+    if quality is Quality.STRETCH_SHORTENING_GAIN:
+        return np.asarray(np.log1p(_STRETCH_GAIN * scale / np.exp(state[..., State.STRETCH])))
+    raise ValueError(f"{quality} is not trained")
 
 
 def drift(
@@ -206,21 +226,13 @@ def drift_slopes(
         if quality not in weeks or not np.any(weeks[quality] > 0):
             continue
 
-        def effect(
-            state: NDArray[np.float64],
-            segment: NDArray[np.float64],
-            quality: Quality = quality,
-            place: State = place,
-        ) -> NDArray[np.float64]:
-            return block_effect(
-                state,
-                segment,
-                quality,
-                response=np.exp(constants[:, RESPONSE[quality], None]),
-                training_years=training_years,
-                dose=weeks[quality] / BLOCK_WEEKS,
-            )[..., place]
-
+        effect = partial(
+            trained_gain,
+            quality=quality,
+            response=np.exp(constants[:, RESPONSE[quality], None]),
+            training_years=training_years,
+            dose=weeks[quality] / BLOCK_WEEKS,
+        )
         base = effect(state, segment)
         gained = -np.expm1(-base)  # log(1 + x) changes by x/(1 + x) as log x does
         by_response[quality] = gained

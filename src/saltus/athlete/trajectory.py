@@ -7,27 +7,22 @@ a priori standard normal, whatever the number of dates.
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
-from saltus.athlete.history import TrainingBlock, dose_weeks
+from saltus.athlete.history import BLOCK_WEEKS, TrainingBlock, dose_weeks
 from saltus.athlete.person import Person
 from saltus.athlete.prior import N_STATE, RESPONSE, Constant, Prior, State
 from saltus.athlete.qualities import Quality
-from saltus.athlete.response import TRAINED, drift, drift_slopes
+from saltus.athlete.response import TRAINED, drift_slopes, trained_gain
 
 __all__ = ["Trajectory"]
 
 
-@dataclass(frozen=True, slots=True)
-class _Step:
-    """From one date to the next."""
-
-    weeks: float
-    dose_weeks: dict[Quality, float]
-    log_mass_change: float
+_GAINED_ANYWHERE = {Quality.RATE_OF_FORCE_DEVELOPMENT, Quality.PUSH_OFF_SPEED}
+# What training brings to these does not depend on where they are: all dates at once.
 
 
 class Trajectory:
@@ -54,19 +49,15 @@ class Trajectory:
     ):
         self.dates = tuple(dates)
         self.prior = prior
-        self._steps = [
-            _Step(
-                weeks=(after - before).days / 7,
-                dose_weeks=dose_weeks(blocks, before, after),
-                log_mass_change=float(np.log(person.mass_kg(after) / person.mass_kg(before))),
-            )
-            for before, after in zip(self.dates, self.dates[1:], strict=False)
-        ]
-
-        self._root_weeks = np.sqrt([step.weeks for step in self._steps])
+        pairs = list(pairwise(self.dates))
+        self._root_weeks = np.sqrt([(after - before).days / 7 for before, after in pairs])
+        mass = [person.mass_kg(date) for date in self.dates]
+        self._log_mass_changes = np.diff(np.log(mass))
+        doses = [dose_weeks(blocks, before, after) for before, after in pairs]
         self._all_dose_weeks = {
-            quality: np.array([step.dose_weeks.get(quality, 0.0) for step in self._steps])
-            for quality in {q for step in self._steps for q in step.dose_weeks}
+            quality: np.array([dose.get(quality, 0.0) for dose in doses])
+            for quality in TRAINED
+            if any(dose.get(quality, 0.0) > 0 for dose in doses)
         }
 
     @property
@@ -86,15 +77,39 @@ class Trajectory:
         constants = self.constants(unknowns)
         states = np.empty((n, k, N_STATE))
         states[:, 0] = self.prior.state_mean + self.prior.state_sd * innovations[:, 0]
-        for i, step in enumerate(self._steps):
-            before = states[:, i]
-            after = before + drift(before, constants, step.dose_weeks, self.prior.training_years)
-            after += self.prior.walk_sd * np.sqrt(step.weeks) * innovations[:, i + 1]
-            # Qualities are told per kg; what the muscles can do does not change with the scale.
-            after[:, State.TORQUE] -= step.log_mass_change
-            after[:, State.RATE] -= step.log_mass_change
-            states[:, i + 1] = after
+        states[:, 1:] = self.prior.walk_sd * self._root_weeks[:, None] * innovations[:, 1:]
+        # Qualities are told per kg; what the muscles can do does not change with the scale.
+        states[:, 1:, State.TORQUE] -= self._log_mass_changes
+        states[:, 1:, State.RATE] -= self._log_mass_changes
+        for quality in _GAINED_ANYWHERE & self._all_dose_weeks.keys():
+            states[:, 1:, TRAINED[quality]] += self._gain(
+                quality, self._all_dose_weeks[quality], states[:, :-1], constants[:, None]
+            )
+        states = np.cumsum(states, axis=1)
+        for quality in self._all_dose_weeks.keys() - _GAINED_ANYWHERE:
+            gained = np.zeros(n)
+            for i, weeks in enumerate(self._all_dose_weeks[quality]):
+                if weeks > 0:
+                    gained += self._gain(quality, weeks, states[:, i], constants)
+                states[:, i + 1, TRAINED[quality]] += gained
         return states
+
+    def _gain(
+        self,
+        quality: Quality,
+        weeks: ArrayLike,
+        states: NDArray[np.float64],
+        constants: NDArray[np.float64],
+    ) -> NDArray[np.float64]:
+        """What so many weeks of an ordinary dose bring, from states and constants before."""
+        return trained_gain(
+            states,
+            np.exp(constants[..., Constant.SEGMENT]),
+            quality,
+            response=np.exp(constants[..., RESPONSE[quality]]),
+            training_years=self.prior.training_years,
+            dose=np.asarray(weeks) / BLOCK_WEEKS,
+        )
 
     def pulled_back(
         self,
