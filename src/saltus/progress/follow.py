@@ -26,6 +26,7 @@ from saltus.progress.soreness import PlaceOverTime, places_over_time
 from saltus.training.log import LoggedSession
 from saltus.training.method import Method
 from saltus.training.situation import Event
+from saltus.training.today.maximum import sets_as_tests
 
 __all__ = ["Ahead", "Done", "Follow", "follow"]
 
@@ -159,7 +160,7 @@ def follow(posterior: Posterior, done: Done, method: Method, ahead: Ahead | None
         moments=moments(posterior),
         changes=changes(posterior),
         whole=next(reversed(since_first(posterior)), None),
-        plateaus=plateaus(posterior, told),
+        plateaus=plateaus(posterior, told, sets_as_tests(done.log, method)),
         response=block_responses(posterior, (*done.blocks, *done.from_log), told),
         learnt=learnt_responses(posterior),
         weeks=weeks,

@@ -6,19 +6,23 @@ began, and not before?
 """
 
 import datetime as dt
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from saltus.athlete.assess import quality_draws
 from saltus.athlete.calibration import battery
-from saltus.athlete.history import TrainingBlock
-from saltus.athlete.observations import Observation
-from saltus.athlete.posterior import Posterior, Problem, fit
+from saltus.athlete.history import BLOCK_WEEKS, TrainingBlock
+from saltus.athlete.observations import Lift, Observation, RepSet
+from saltus.athlete.posterior import FREEDOM, Posterior, Problem, fit
+from saltus.athlete.postures import parallel_squat_kg
 from saltus.athlete.prediction import jump_height_m
-from saltus.athlete.prior import prior_for
+from saltus.athlete.prior import RESPONSE, Constant, State, prior_for
 from saltus.athlete.pushoff import Start
 from saltus.athlete.qualities import TRAINABLE, Quality
+from saltus.athlete.response import TRAINED, block_effect
+from saltus.athlete.strength import MAXIMUM_CV, maximum_from_reps
 from saltus.athlete.timeline import moments
 from saltus.athlete.virtual import VirtualAthlete, random_person, virtual_athlete
 from saltus.progress.change import changes, since_first
@@ -33,12 +37,15 @@ __all__ = [
     "band_outcome",
     "false_alarm_outcome",
     "plateau_outcome",
+    "weekly_gain",
 ]
 
 JUMP = "jump"
 
 _BLOCK_WEEKS = 6
 _LOOKS_FROM, _FOUND_WITHIN = 3, 4
+_REPS, _RESERVE = 5, 2.0
+_SEASON_WEEKS = 12
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,48 +54,51 @@ class Schedule:
 
     Parameters
     ----------
-    jumps_per_week : int
+    jumps_per_week : float
         Days of three countermovement jumps each.
     own_per_week : float
-        Readings of the quality itself: a maximum (or bar speeds that tell it), an isometric pull,
-        jumps with load, squat jumps.
+        Tests of the quality itself: a maximum, an isometric pull, jumps with load, squat jumps.
+    sessions_per_week : float
+        Sessions whose hardest set of squats is logged: five repetitions with two left.
+    set_error : float
+        How much these sets vary from day to day, over what is published.
     """
 
-    jumps_per_week: int
+    jumps_per_week: float
     own_per_week: float
+    sessions_per_week: float = 0.0
+    set_error: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class PlateauOutcome:
-    """What was called in a simulated block.
+    """What was called in a simulated block, looked at every week from the third on.
 
     Parameters
     ----------
     onset_week : float or None
-        When the gain truly stopped; None where it went on.
-    called_week : int or None
-        First week in which a plateau was called; looked at every week from the third on, up to
-        four weeks after the onset, or for twelve weeks.
+        When the gain truly stopped, looked at up to four weeks after that; None where it went on
+        for twelve weeks.
+    called_weeks : tuple of int
+        Weeks at whose end a plateau was called.
     """
 
     onset_week: float | None
-    called_week: int | None
+    called_weeks: tuple[int, ...]
+
+    @property
+    def looks_rising(self) -> range:
+        """Weeks at whose end the quality still rose."""
+        return range(_LOOKS_FROM, int(self.onset_week or _SEASON_WEEKS) + 1)
 
     @property
     def found(self) -> bool:
-        """Whether a plateau that was there was called after it began."""
-        return (
-            self.onset_week is not None
-            and self.called_week is not None
-            and self.called_week > self.onset_week
-        )
+        """Whether a plateau that was there was called within four weeks, and not before."""
+        return bool(self.onset_week and self.called_weeks) and not self.false()
 
-    @property
-    def false(self) -> bool:
-        """Whether one was called while the quality still rose."""
-        return self.called_week is not None and (
-            self.onset_week is None or self.called_week <= self.onset_week
-        )
+    def false(self, until: int = _SEASON_WEEKS) -> bool:
+        """Whether one was called while the quality still rose, at any look up to a week."""
+        return any(week in self.looks_rising and week <= until for week in self.called_weeks)
 
 
 def band_outcome(
@@ -176,7 +186,8 @@ def plateau_outcome(
     *,
     onset_week: float | None,
     wander: float,
-    draws: int = 100,
+    least_gain: float = 0.0,
+    draws: int = 160,
 ) -> PlateauOutcome:
     """A block aimed at a quality whose gain stops in some week, or goes on.
 
@@ -195,31 +206,108 @@ def plateau_outcome(
     wander : float
         How much the true qualities wander besides, over what the prior grants a season that
         nobody wrote down.
+    least_gain : float
+        Of :func:`weekly_gain` while it rises: athletes are drawn until one gains so much.
     draws : int
         Of each posterior; the call rests on its mode.
     """
-    weeks = 12 if onset_week is None else int(np.floor(onset_week)) + _FOUND_WITHIN
-    tests = _tests(on, weeks, quality, testing)
-    person = random_person(rng, on)
-    prior = prior_for(person)
+    weeks = _SEASON_WEEKS if onset_week is None else int(np.floor(onset_week)) + _FOUND_WITHIN
     last = on + dt.timedelta(weeks=weeks)
+    tests = _tests(on, weeks, quality, testing)
+    days = [on + each for each in _days(weeks, testing.sessions_per_week)]
+    held = [test for day in days for test in battery(["cmj"], day)]
     gaining = _block(on, weeks if onset_week is None else onset_week, quality)
-    athlete = virtual_athlete(
-        person,
-        tests,
-        rng,
-        on=last,
-        blocks=(gaining,),
-        prior=replace(prior, walk_sd=wander * prior.walk_sd),
-    )
+    while True:
+        person = random_person(rng, on)
+        prior = prior_for(person)
+        athlete = virtual_athlete(
+            person,
+            [*tests, *held],
+            rng,
+            on=last,
+            blocks=(gaining,),
+            prior=replace(prior, walk_sd=wander * prior.walk_sd),
+        )
+        if weekly_gain(athlete, quality) >= least_gain:
+            break
+    placeholders = {id(test) for test in held}
+    ordered = sorted([*tests, *held], key=lambda test: test.date)
+    done = [
+        test
+        for was, test in zip(ordered, athlete.observations, strict=True)
+        if id(was) not in placeholders
+    ]
+    lifts = _sets(athlete, days, [*(test.date for test in ordered), last], testing.set_error, rng)
     block = _block(on, weeks, quality)
+    called = []
     for week in range(_LOOKS_FROM, weeks + 1):
         today = on + dt.timedelta(weeks=week)
-        posterior = fit(Problem(person, athlete.observations, (block,), today), draws=draws)
-        told = [each for each in plateaus(posterior, (block,)) if each.quality is quality]
+        posterior = fit(Problem(person, done, (block,), today), draws=draws)
+        told = [each for each in plateaus(posterior, (block,), lifts) if each.quality is quality]
         if told and told[0].plateau:
-            return PlateauOutcome(onset_week, week)
-    return PlateauOutcome(onset_week, None)
+            called.append(week)
+    return PlateauOutcome(onset_week, tuple(called))
+
+
+def weekly_gain(athlete: VirtualAthlete, quality: Quality) -> float:
+    """What a week of an ordinary block truly brings an athlete at first.
+
+    As a share: of the squat maximum for max strength, else of the quality itself.
+    """
+    state, segment = athlete.states[0], np.exp(athlete.constants[Constant.SEGMENT])
+    gained = block_effect(
+        state,
+        segment,
+        quality,
+        response=np.exp(athlete.constants[RESPONSE[quality]]),
+        training_years=prior_for(athlete.person).training_years,
+        dose=1 / BLOCK_WEEKS,
+    )
+    if quality is not Quality.MAX_STRENGTH:
+        return float(np.expm1(gained[TRAINED[quality]]))
+    before, after = (
+        parallel_squat_kg(np.exp(each[State.TORQUE]), np.exp(each[State.SPEED]), segment, 1.0)
+        for each in (state, state + gained)
+    )
+    return float(after / before - 1)
+
+
+def _days(weeks: int, per_week: float) -> list[dt.timedelta]:
+    if not per_week:
+        return []
+    return [dt.timedelta(days=round(7 * i / per_week)) for i in range(int(weeks * per_week) + 1)]
+
+
+def _sets(
+    athlete: VirtualAthlete,
+    days: Sequence[dt.date],
+    dates: Sequence[dt.date],
+    error: float,
+    rng: np.random.Generator,
+) -> list[RepSet]:
+    """The hardest set of squats of each of these days, with the published errors.
+
+    Formulas and the athlete's habit of telling what is left err alike in all of them.
+    """
+    if not days:
+        return []
+    place = {date: i for i, date in enumerate(sorted(set(dates)))}
+    state = athlete.states[[place[day] for day in days]]
+    maximum = parallel_squat_kg(
+        np.exp(state[:, State.TORQUE]),
+        np.exp(state[:, State.SPEED]),
+        np.exp(athlete.constants[Constant.SEGMENT]),
+        np.array([athlete.person.mass_kg(day) for day in days]),
+    ) * np.exp(athlete.constants[Constant.SQUAT_SKILL])
+    told = RepSet(date=days[0], lift=Lift.BACK_SQUAT, load_kg=1.0, reps=_REPS, reserve=_RESERVE)
+    factor, sd = maximum_from_reps(told)
+    own = 0.5 * (sd**2 - MAXIMUM_CV**2)
+    scale = error * np.sqrt((MAXIMUM_CV**2 + own) * (FREEDOM - 2) / FREEDOM)
+    off = np.sqrt(own) * rng.standard_normal() + scale * rng.standard_t(FREEDOM, len(days))
+    loads = maximum * np.exp(off) / factor
+    return [
+        replace(told, date=day, load_kg=float(load)) for day, load in zip(days, loads, strict=True)
+    ]
 
 
 _OWN_TEST = {
@@ -233,11 +321,11 @@ _OWN_TEST = {
 def _tests(on: dt.date, weeks: int, quality: Quality, testing: Schedule) -> tuple[Observation, ...]:
     days: dict[int, list[str]] = {0: ["cmj", _OWN_TEST[quality]]}
     for name, per_week in (
-        ("cmj", float(testing.jumps_per_week)),
+        ("cmj", testing.jumps_per_week),
         (_OWN_TEST[quality], testing.own_per_week),
     ):
-        for i in range(1, int(weeks * per_week) + 1):
-            names = days.setdefault(round(7 * i / per_week), [])
+        for after in _days(weeks, per_week)[1:]:
+            names = days.setdefault(after.days, [])
             if name not in names:
                 names.append(name)
     return tuple(

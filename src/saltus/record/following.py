@@ -12,8 +12,10 @@ from saltus.record.known import assessment_of
 from saltus.record.record import Record
 from saltus.training.emphasis import planned_blocks
 from saltus.training.method import Method
+from saltus.training.method_file import load_method
 from saltus.training.plan import Plan
 from saltus.training.situation import Priority
+from saltus.training.today.maximum import sets_as_tests
 
 __all__ = ["assessment_for_planning", "follow_record", "next_main_day", "open_test_days"]
 
@@ -77,7 +79,8 @@ def assessment_for_planning(record: Record, known: Known) -> Assessment:
         Its posterior (:func:`saltus.record.known.posterior_of`).
     """
     told = (*record.blocks, *joined(known.blocks[len(record.blocks) :]))
-    found = plateaus(known.posterior, told) if told else ()
+    lifts = sets_as_tests(record.log, load_method(record.method_path)) if record.log else ()
+    found = plateaus(known.posterior, told, lifts) if told else ()
     rising = {each.quality: each.probability_rising for each in found if each.plateau}
     return with_plateaus(assessment_of(record, known), rising)
 

@@ -20,10 +20,23 @@ FOLLOWING = (
         "(%(number)s %%). Change the emphasis to %(other_quality)s: of the others, a block on "
         "it promises most, %(gain)s."
     ),
-    _("%(quality)s probably still rises: stay with it."),
+    _(
+        "%(quality)s probably still rises: stay with it. With so few readings a plateau can stay "
+        "hidden for more than %(number)s weeks."
+    ),
+    _(
+        "%(quality)s probably still rises: stay with it. With readings like these a plateau shows "
+        "after about %(number)s weeks."
+    ),
     _(
         "Whether %(quality)s still rises cannot be told yet (%(number)s %% that it has "
-        "stopped): test it again before you change the emphasis."
+        "stopped): test it again before you change the emphasis. With so few readings a plateau "
+        "can stay hidden for more than %(other)s weeks."
+    ),
+    _(
+        "Whether %(quality)s still rises cannot be told yet (%(number)s %% that it has "
+        "stopped): test it again before you change the emphasis. With readings like these a "
+        "plateau shows after about %(other)s weeks."
     ),
     _("A new plan takes jumps and heavy work out until somebody qualified has looked at it"),
     _("A new plan leaves out what the pain scale does not allow"),
