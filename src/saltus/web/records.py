@@ -17,6 +17,7 @@ from saltus.record import Record
 from saltus.web.models import Athlete, Revision, Squad, User
 
 __all__ = [
+    "LOGGED",
     "EditedMeanwhile",
     "add_athlete",
     "change_record",
@@ -25,6 +26,10 @@ __all__ = [
     "record_of",
     "restore_revision",
 ]
+
+
+LOGGED = "logged from the phone"
+"""What the history says of a change that came from an athlete's phone."""
 
 
 class EditedMeanwhile(SaltusError):

@@ -4,11 +4,12 @@ import json
 import pytest
 from django.utils import timezone
 
+from saltus.errors import UsageError
 from saltus.training.exercise_file import shipped_text
 from saltus.web.models import AuditEntry, MethodCopy, PlanRun, StoredPlan
-from saltus.web.plans.stored import held, proposed
+from saltus.web.plans.stored import accept, changed_since, held, proposed
 from saltus.web.plans.working_out import Asked, begin, running, work
-from saltus.web.records import change_text, record_of
+from saltus.web.records import LOGGED, change_text, record_of
 
 pytestmark = pytest.mark.django_db
 
@@ -304,3 +305,45 @@ def test_the_work_begins_once_the_request_is_kept(
         assert begun == []
 
     assert begun == [run.token]
+
+
+SESSION = """
+[[session]]
+date = 2027-01-06
+minutes = 50
+effort = 6
+"""
+PAIN = """
+[[pain]]
+date = 2027-01-06
+place = "left knee"
+level = 4
+"""
+
+
+def test_what_is_logged_meanwhile_makes_a_proposal_no_older_but_a_pain_does(planned, owner):
+    holds = held(planned)
+    proposal = StoredPlan.objects.create(
+        athlete=planned,
+        number=2,
+        plan=holds.plan,
+        based_on=1,
+        made_from_revision=planned.revision,
+        by=owner,
+    )
+    change_text(planned, owner, planned.text + SESSION, what=LOGGED, revision=planned.revision)
+    planned.refresh_from_db()
+    assert not changed_since(planned, proposal)
+    more = planned.text + SESSION + PAIN
+    change_text(planned, owner, more, what=LOGGED, revision=planned.revision)
+    planned.refresh_from_db()
+    assert changed_since(planned, proposal)
+    with pytest.raises(UsageError, match="record has changed"):
+        accept(planned, 2, owner)
+
+
+def test_any_other_change_of_the_record_makes_a_proposal_older(planned, owner):
+    holds = held(planned)
+    change_text(planned, owner, planned.text + SESSION, what="by hand", revision=planned.revision)
+    planned.refresh_from_db()
+    assert changed_since(planned, holds)

@@ -8,6 +8,7 @@ from django.db.models import Max
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from saltus.athlete.health import PainBand, pain_band
 from saltus.errors import UsageError
 from saltus.training.audit import Breach
 from saltus.training.document import plan_document, read_plan_document
@@ -15,13 +16,14 @@ from saltus.training.method import Method
 from saltus.training.plan import Plan, Week
 from saltus.web.audit import note
 from saltus.web.models import Athlete, AuditEntry, StoredPlan, User
-from saltus.web.records import EditedMeanwhile
+from saltus.web.records import LOGGED, EditedMeanwhile, record_of
 
 if TYPE_CHECKING:
     from saltus.training.replan import Change
 
 __all__ = [
     "accept",
+    "changed_since",
     "decline",
     "earlier_weeks",
     "held",
@@ -66,6 +68,27 @@ def earlier_weeks(athlete: Athlete, plan: Plan, method: Method) -> tuple[Week, .
             if plan.counted_from <= week.end and week.start < first:
                 found.setdefault(week.start, week)
     return tuple(sorted(found.values(), key=lambda week: week.start))
+
+
+def changed_since(athlete: Athlete, stored: StoredPlan) -> bool:
+    """Whether the record says something new since a plan was worked out.
+
+    What an athlete logs day by day is expected of a plan and makes it no older; a pain that came
+    with it does.
+
+    Raises
+    ------
+    RecordError
+        If the record is at fault.
+    """
+    if stored.made_from_revision == athlete.revision:
+        return False
+    newer = athlete.revisions.filter(number__gt=stored.made_from_revision)
+    if not newer or newer.exclude(what=LOGGED).exists():
+        return True
+    since = timezone.localdate(stored.at)
+    pains = record_of(athlete, recordings=False).pains
+    return any(each.date >= since and pain_band(each) is not PainBand.SAFE for each in pains)
 
 
 def meanwhile(athlete: Athlete) -> EditedMeanwhile:
@@ -138,7 +161,7 @@ def accept(athlete: Athlete, number: int, user: User) -> StoredPlan:
             raise meanwhile(athlete)
         if (now.number if now else None) != proposal.based_on:
             raise meanwhile(athlete)
-        if proposal.made_from_revision != locked.revision:
+        if changed_since(locked, proposal):
             raise UsageError(
                 _(
                     "The record has changed since this plan was worked out (a pain, a test or a "

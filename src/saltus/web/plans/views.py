@@ -23,7 +23,15 @@ from saltus.web.models import Athlete, StoredPlan
 from saltus.web.plans.checked import breaches_now
 from saltus.web.plans.forms import AgainForm, NewPlanForm
 from saltus.web.plans.health import shown
-from saltus.web.plans.stored import accept, decline, held, meanwhile, plan_of, proposed
+from saltus.web.plans.stored import (
+    accept,
+    changed_since,
+    decline,
+    held,
+    meanwhile,
+    plan_of,
+    proposed,
+)
 from saltus.web.plans.told import tell
 from saltus.web.plans.working_out import Asked, begin, running, stop
 from saltus.web.records import change_record, record_of
@@ -142,7 +150,7 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
         "breaches": breaches.lines,
         "changes": changes,
         "hidden": unmet.hidden or cautions.hidden or breaches.hidden or changes_hidden,
-        "record_changed": newest.made_from_revision != athlete.revision,
+        "record_changed": changed_since(athlete, newest),
         "over": plan.goal_date < today,
         "earliest": max(today, plan.start),
         "begun": plan.weeks and plan.weeks[0].start <= today,

@@ -11,12 +11,12 @@ from saltus.errors import RecordError
 from saltus.record.partly import change_partly
 from saltus.web.models import Athlete, PocketEntry, Revision, User
 from saltus.web.pocket.folding import changed, fold
-from saltus.web.records import folder_of
+from saltus.web.records import LOGGED, folder_of
 from saltus.web.summaries import retell
 
 __all__ = ["WHAT", "tell_record"]
 
-WHAT = "logged from the phone"
+WHAT = LOGGED
 """What the history of the record says."""
 
 _ONE_SITTING = dt.timedelta(hours=6)
