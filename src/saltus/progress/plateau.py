@@ -19,7 +19,7 @@ Carlin, Gelfand & Smith 1992, J R Stat Soc C 41:389-405 (Bayesian change points)
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -179,8 +179,23 @@ def plateaus(
     if not told:
         return ()
     ranked = worths(expected_gains(posterior))
-    return tuple(
-        _plateau(quality, since, on, evidence, ranked) for quality, since, evidence in told
+    found = [_plateau(quality, since, on, evidence, ranked) for quality, since, evidence in told]
+    # What has stopped as well is nothing to turn to, as long as there is anything else.
+    stopped = {each.quality for each in found if each.plateau}
+    others = [worth for worth in ranked if worth.quality not in stopped]
+    if len(stopped) > 1 and others:
+        found = [
+            _turning_to(each, others[0]) if each.quality in stopped else each for each in found
+        ]
+    return tuple(found)
+
+
+def _turning_to(found: Plateau, best: Worth) -> Plateau:
+    between = found.earliest, found.latest
+    return replace(
+        found,
+        next_quality=best.quality,
+        text=_told(found.quality, found.probability, between, best),
     )
 
 
