@@ -109,3 +109,10 @@ def test_somebody_else_s_change_is_not_overwritten(add, coach, editor, athlete):
     )
 
     assert answer.status_code == 409
+
+
+@pytest.mark.parametrize("kind", sorted(set(schema.TESTS) - {"recording"}))
+def test_no_form_speaks_of_the_keys_of_the_file(coach, athlete, kind):
+    page = coach.get(f"/athletes/{athlete.pk}/record/test/add/{kind}/").content.decode()
+    shown = re.sub(r"<[^>]*>", " ", page)
+    assert re.findall(r"\b[a-z]+(?:_[a-z]+)+\b|\btrue for\b|otherwise required", shown) == []

@@ -13,7 +13,7 @@ from saltus.errors import Fault, UsageError
 from saltus.record.editing import RawRow, place_of
 from saltus.record.fields import Field, Kind, Table, Unit
 from saltus.web.editing.shown import given, text_of, unit_for
-from saltus.web.editing.words import choice, help_of, label
+from saltus.web.editing.words import choice, help_of, label, unsaid
 from saltus.web.sentences import told
 from saltus.web.units import number_typed
 
@@ -238,7 +238,11 @@ def _with_default(field: Field, text: str) -> str:
     default = _(field.default_words).replace("`", "") if field.default_words else ""
     if isinstance(field.default, float) and field.units and field.default:
         default = f"{field.default:g} {field.units[0].sign}"
-    if default in ("", "unknown", "none") or field.required or field.kind is Kind.YES_NO:
+    if (
+        default in ("", "unknown", "none")
+        or field.required
+        or field.kind in (Kind.YES_NO, Kind.CHOICE)
+    ):
         return text
     return _("%(help)s If left empty: %(default)s.") % {"help": text, "default": default}
 
@@ -247,7 +251,7 @@ def _yes_no(field: Field, common: dict[str, Any]) -> forms.Field:
     if isinstance(field.default, bool):
         return forms.BooleanField(**common | {"required": False})
     initial = {True: "yes", False: "no"}.get(common["initial"], "")
-    unknown = _(field.default_words or "unknown").replace("`", "")
+    unknown = unsaid(field) if field.default_words else _("unknown")
     choices = [("", unknown), ("yes", _("yes")), ("no", _("no"))]
     return forms.ChoiceField(choices=choices, **common | {"initial": initial})
 
@@ -255,8 +259,7 @@ def _yes_no(field: Field, common: dict[str, Any]) -> forms.Field:
 def _choice(field: Field, common: dict[str, Any]) -> forms.Field:
     choices = [(str(word), choice(field, str(word))) for word in field.choices]
     if field.default is None:
-        unsaid = _(field.default_words).replace("`", "") if field.default_words else "–"
-        choices.insert(0, ("", unsaid))
+        choices.insert(0, ("", unsaid(field)))
     return forms.ChoiceField(choices=choices, **common)
 
 

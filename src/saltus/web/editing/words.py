@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _l
 
 from saltus.record.fields import Field, Kind
 
-__all__ = ["PARTS", "choice", "help_of", "label", "title"]
+__all__ = ["PARTS", "choice", "help_of", "label", "title", "unsaid"]
 
 PARTS: dict[str, tuple[Promise, Promise]] = {
     "athlete": (_l("Who they are"), _l("What does not come out of a test.")),
@@ -218,7 +218,19 @@ _HELP: dict[tuple[str, str], Promise | str] = {
     ("restriction", "what"): _l(
         "An exercise, a kind of work such as depth_jump or landing, or jumping."
     ),
+    ("test", "method"): "",
+    ("test", "frames"): _l("Frames in the air in each attempt, instead of heights."),
+    ("test", "box"): _l("What the athlete steps off."),
+    ("test", "true_drop"): _l(
+        "Tick it where the drop was found from the landing on a force plate."
+    ),
 }
+
+_UNSAID: dict[str, Promise] = {
+    "method": _l("– choose –"),
+    "arms": _l("as is usual in this test"),
+}
+"""What an open choice says where the file's words for it would be no coach's."""
 
 
 def title(table: str) -> str:
@@ -240,6 +252,14 @@ def choice(field: Field, word: str) -> str:
         return _("something to reach for: a net, a rim")
     known = _CHOICES.get(word) or _LABELS.get(word)
     return str(known) if known else word.replace("_", " ")
+
+
+def unsaid(field: Field) -> str:
+    """What a choice says while nothing is chosen."""
+    known = _UNSAID.get(field.name)
+    if known:
+        return str(known)
+    return _(field.default_words).replace("`", "") if field.default_words else "–"
 
 
 def help_of(table: str, field: Field) -> str:
