@@ -108,6 +108,8 @@ def test_figures_and_names_come_through_and_their_words_are_translated():
         "(nah an einem Spiel). Ein freier Tag mehr würde Platz schaffen."
     )
     assert told("near the match of 2026-10-03") == "nah am Spiel vom 3 Okt 2026"
+    assert told("82.5 to 90") == "82,5 bis 90"
+    assert told("left Achilles tendon") == "linke Achillessehne"
 
 
 def test_figures_have_the_decimal_sign_of_the_language():

@@ -1,5 +1,6 @@
 """Words of the core that pages translate at the edge: found where they are, not written twice."""
 
+from saltus.athlete.health import PLACES
 from saltus.athlete.qualities import WORDS
 from saltus.record.schema import TABLES, TESTS
 from saltus.training.exercises import EQUIPMENT
@@ -14,7 +15,7 @@ def core_words() -> list[str]:
     for table in tables:  # those inside fields come to the end of it
         tables += [field.rows for field in table.fields if field.rows is not None]
     fields = [field for table in tables for field in table.fields]
-    found = [*WORDS.values()]
+    found = [*WORDS.values(), *PLACES]
     found += [table.help for table in tables]
     found += [field.help for field in fields]
     found += [table.help for table in TESTS.values()]

@@ -127,6 +127,8 @@ def _found(language: str, text: str) -> str | None:
     word = _word(text)
     if word is not None:
         return word
+    if _RANGE.fullmatch(text):
+        return _value(language, "range", text)
     for template, pattern in _PATTERNS:
         match = pattern.fullmatch(text)
         if match is None:

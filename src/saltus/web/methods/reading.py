@@ -6,6 +6,7 @@ from typing import Any
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
@@ -14,6 +15,7 @@ from saltus.errors import Fault, MethodError
 from saltus.training.exercises import EQUIPMENT, Exercise, LoadRule
 from saltus.training.method import Day, DropBy, Method, Phase, PhaseKind, Use
 from saltus.training.method_compare import looser
+from saltus.web import sentences
 from saltus.web.access import method_for, squads_of, user_of
 from saltus.web.decimals import decimals
 from saltus.web.methods.asked import SECTIONS, Ask
@@ -277,7 +279,7 @@ def _hundredths(share: float) -> float:
 
 
 def _percent(use: Use) -> str:
-    return "" if use.percent is None else f"{use.percent} %"
+    return "" if use.percent is None else f"{sentences.told(str(use.percent))} %"
 
 
 def _rules(found: Method, *ids: str) -> list[Any]:
@@ -292,9 +294,9 @@ def _facts(each: Exercise) -> list[tuple[str, str]]:
             "seconds": f"{each.rest_between_reps_s:g}"
         }
     facts = [
-        (_("Sets"), f"{each.sets}"),
-        (_("Repetitions"), f"{each.reps}{sides}"),
-        (_("Times a week"), f"{each.per_week}"),
+        (_("Sets"), sentences.told(str(each.sets))),
+        (_("Repetitions"), sentences.told(str(each.reps)) + sides),
+        (_("Times a week"), sentences.told(str(each.per_week))),
         (_("Load"), _load(each.load)),
         (_("Rest"), rest),
     ]
@@ -318,14 +320,19 @@ def _load(load: LoadRule | None) -> str:
     of = (
         _("body mass")
         if load.of is None
-        else _("the maximum: %(lift)s") % {"lift": str(LIFTS[load.of]).casefold()}
+        else _("the maximum: %(lift)s") % {"lift": _in_a_sentence(str(LIFTS[load.of]))}
     )
     text = _("%(percent)s %% of %(of)s, with %(carriers)s") % {
-        "percent": load.percent,
+        "percent": sentences.told(str(load.percent)),
         "of": of,
         "carriers": _(" or ").join(str(CARRIERS[carrier]) for carrier in load.on),
     }
     return _("%(load)s, or none") % {"load": text} if load.may_be_none else text
+
+
+def _in_a_sentence(name: str) -> str:
+    """A name within a sentence: German nouns keep their capital there."""
+    return name if (get_language() or "").startswith("de") else name.casefold()
 
 
 def _height(each: Exercise) -> str:
