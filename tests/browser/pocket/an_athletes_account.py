@@ -38,10 +38,13 @@ def with_account(name, email):
     from saltus.web.models import Athlete, User
 
     athlete = Athlete.objects.get(name=name)
-    user = User.objects.create_user(email, _PASSWORD, name=name, is_coach=False)
+    # The demo may have given one already.
+    user = athlete.account or User.objects.create_user(email, None, name=name, is_coach=False)
+    user.set_password(_PASSWORD)
+    user.save()
     athlete.account = user
     athlete.save()
-    return {"id": str(athlete.pk), "name": name, "email": email, "session": sign_in(user)}
+    return {"id": str(athlete.pk), "name": name, "email": user.email, "session": sign_in(user)}
 
 
 def sign_in(user):

@@ -1,7 +1,7 @@
 from dataclasses import replace
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from saltus.athlete.health import Pain, Restriction
@@ -42,6 +42,7 @@ def lived(item, rows, facts, method, a_set):
 
 
 @settings(max_examples=60, deadline=None)
+@example(rows=[(1, 0, 0.0, None), (1, 0, 0.0, None), (1, 1, None, None)])
 @given(rows=SETS)
 def test_never_heavier_after_a_missed_repetition_and_never_above_the_cap(
     rows, squat, facts, method, a_set
@@ -203,3 +204,9 @@ def test_a_miss_takes_a_twentieth_where_sets_tell_nothing_else(make_item, facts,
     done = [a_set("clean_high_pull", reps=2, missed=1, load_kg=60.0)]
 
     assert next_set(item, done, facts, method).load_kg == 55.0  # 57 kg, as the plates make it
+
+
+def test_the_same_single_twice_is_no_riddle(squat, facts, method, a_set):
+    rows = [(1, 0, 0.0, None), (1, 0, 0.0, None), (1, 1, None, None)]
+    *_, (done, advice) = lived(squat, rows, facts, method, a_set)
+    assert advice.load_kg < done[-1].load_kg or advice.stop or not advice.sets_left

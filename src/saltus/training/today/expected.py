@@ -11,6 +11,9 @@ import numpy as np
 
 __all__ = ["Level", "Shown", "level_today"]
 
+_LEAST = 1e-4
+# No two readings agree exactly, whatever their published errors leave for the single one: two
+# singles on a day would otherwise be the same reading twice, and the equations singular.
 _FAR_OFF = 3.0
 """A reading further off than so many spreads counts as if it were so many: one mistyped figure
 does not rule the day."""
@@ -97,7 +100,7 @@ def level_today(
         + drift_per_root_week**2 * np.minimum(ages[:, None], ages[None, :])
         + day_sd**2 * same_day
         + np.outer(common, common) * same_kind
-        + np.diag([one.sd**2 for one in shown])
+        + np.diag(np.maximum([one.sd**2 for one in shown], _LEAST * (prior + day_sd**2)))
     )
     with_today = prior + day_sd**2 * (ages == 0)
     weights = np.linalg.solve(covariance, with_today)
