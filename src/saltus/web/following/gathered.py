@@ -25,6 +25,9 @@ from saltus.web.records import record_of
 
 __all__ = ["Gathered", "levelled"]
 
+_LATELY = dt.timedelta(weeks=5)
+# What is longer past asks for nothing any more.
+
 
 @dataclass(frozen=True)
 class Gathered:
@@ -89,8 +92,10 @@ class Gathered:
 
     @cached_property
     def rises(self) -> tuple[Rise, ...]:
-        """Weeks that held much more than those before, the latest last."""
-        return rises(self.weeks, self.method.landing_steps)
+        """Weeks lately that held much more than those before, the latest last."""
+        lately = self.today - _LATELY
+        found = rises(self.weeks, self.method.landing_steps)
+        return tuple(each for each in found if each.week >= lately)
 
     @cached_property
     def places(self) -> tuple[PlaceOverTime, ...]:

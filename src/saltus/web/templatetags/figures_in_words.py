@@ -27,7 +27,7 @@ def height_change(metres: float | None, digits: int = 1) -> str:
     """A change in height in the reader's unit, with its sign, without the unit."""
     if metres is None:
         return "–"
-    return decimals(f"{metres * current_units.get().metre:+.{digits}f}").replace("-", "−")
+    return decimals(f"{metres * current_units.get().metre:+z.{digits}f}").replace("-", "−")
 
 
 @register.filter
@@ -57,8 +57,8 @@ def height_interval(interval: Interval, digits: int = 1) -> str:
         return "–"
     metre = current_units.get().metre
     return _("%(low)s to %(high)s") % {
-        "low": decimals(f"{interval['low'] * metre:.{digits}f}").replace("-", "−"),
-        "high": decimals(f"{interval['high'] * metre:.{digits}f}").replace("-", "−"),
+        "low": decimals(f"{interval['low'] * metre:z.{digits}f}").replace("-", "−"),
+        "high": decimals(f"{interval['high'] * metre:z.{digits}f}").replace("-", "−"),
     }
 
 
