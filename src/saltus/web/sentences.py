@@ -59,7 +59,7 @@ _CLAUSES = {
 """Placeholders in whose place a text stands that must be recognised as well."""
 _LISTS = {"reasons", "items", "names", "days"}
 """Placeholders for several, with commas between them."""
-_TRIED = {"kind", "place", "hint", "help", "what", "test", "jump", "side", "other_side"}
+_TRIED = {"kind", "place", "hint", "help", "what", "test", "title", "jump", "side", "other_side"}
 """Placeholders in whose place a text may stand that is known, or one that somebody wrote."""
 
 _PLACEHOLDER = re.compile(r"%\((\w+)\)s")

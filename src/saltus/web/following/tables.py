@@ -12,6 +12,7 @@ from saltus.athlete.qualities import WORDS, Quality
 from saltus.progress.load import WeekLoad
 from saltus.progress.soreness import PlaceOverTime
 from saltus.web.decimals import decimals
+from saltus.web.sentences import told
 from saltus.web.templatetags.figures_in_words import height_change, height_interval, per_cent
 
 __all__ = [
@@ -87,7 +88,7 @@ def landings_table(weeks: Sequence[WeekLoad]) -> _Table:
 def place_table(place: PlaceOverTime) -> _Table:
     """What was reported of a place, the latest first."""
     return {
-        "alt": _("%(place)s over time, 0 to 10") % {"place": place.place},
+        "alt": _("%(place)s over time, 0 to 10") % {"place": told(place.place)},
         "columns": [_("Date"), _("Soreness"), _("Pain")],
         "rows": [
             [_day(each.date), _level(each.soreness), _level(each.pain)]

@@ -79,6 +79,7 @@ FOLLOWING = (
         "Training aimed at %(quality)s brings this athlete %(number)s times its mean gain "
         "(%(range)s). Before any test that was %(other)s (%(range2)s), as for anybody."
     ),
+    _("attempts of one day"),
     _(
         "Test the jump on %(date)s (%(title)s, %(number)s minutes): it is due after %(other)s "
         "weeks. It is not expected to change what is best to train: by then it is expected to "
