@@ -1,5 +1,6 @@
 """A phone at a server that a test may kill and start again, on data of the demo."""
 
+import contextlib
 import datetime as dt
 import json
 import shutil
@@ -179,8 +180,15 @@ class Phone:
     def to(self, place):
         """To an exercise of the session on the page, counted from 0."""
         base = self.page.evaluate("location.hash").split("/")[2]
-        self.page.evaluate(f"location.hash = '/session/{base}/exercise/{place}'")
-        expect(self.page.get_by_text(f"Exercise {place + 1} of")).to_be_visible()
+        shown = self.page.get_by_text(f"Exercise {place + 1} of")
+        # What was just sent draws the screen anew, and may come in between.
+        for _ in range(4):
+            self.page.evaluate(f"location.hash = '/session/{base}/exercise/{place}'")
+            with contextlib.suppress(AssertionError):
+                expect(shown).to_be_visible(timeout=6_000)
+                return
+            self.page.evaluate(f"location.hash = '/session/{base}'")
+        expect(shown).to_be_visible()
 
     def sets(self):
         return self.page.locator(".pocket-sets > li")
