@@ -176,6 +176,14 @@ class Phone:
         expect(self.page.get_by_role("heading", name="How do you come today?")).to_be_visible()
         self.page.get_by_role("button", name="Next", exact=True).click()
         expect(self.page.get_by_role("button", name="Done:")).to_be_visible()
+        self.settled()
+
+    def settled(self):
+        """What was entered is sent, and the screen is drawn with it; without a signal, at once."""
+        if self.page.evaluate("navigator.onLine"):
+            self.state("All sent")
+            self.page.wait_for_load_state("networkidle")
+            self.page.wait_for_timeout(800)
 
     def to(self, place):
         """To an exercise of the session on the page, counted from 0."""
