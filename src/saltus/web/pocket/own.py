@@ -1,12 +1,9 @@
 """An athlete's own settings: name, units, language, sign-in, and who may read of their health."""
 
-from typing import Any
-
 from django import forms
 from django.contrib import messages
-from django.contrib.auth import logout, update_session_auth_hash
+from django.contrib.auth import logout
 from django.contrib.auth.decorators import login_required
-from django.contrib.auth.forms import PasswordChangeForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import translation
@@ -16,13 +13,16 @@ from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from saltus.web.access import own_record_for, user_of
-from saltus.web.accounts.forms import EmailForm, PasswordAgainForm
+from saltus.web.accounts.credentials import change_email, change_password
+from saltus.web.accounts.forms import PasswordAgainForm
 from saltus.web.audit import note
 from saltus.web.models import AuditEntry
 from saltus.web.pocket.invitations import end_account
 from saltus.web.preferences.forms import YouForm
 
 __all__ = ["delete", "email", "password", "settings_page"]
+
+_SETTINGS = {"template": "pocket/form.html", "back": "pocket-settings"}
 
 
 class _HealthForm(forms.Form):
@@ -65,37 +65,18 @@ def settings_page(request: HttpRequest) -> HttpResponse:
 
 @login_required
 @require_http_methods(["GET", "POST"])
-@sensitive_post_parameters()
 def password(request: HttpRequest) -> HttpResponse:
     """Another password; everywhere else this person is signed out by it."""
     own_record_for(request)
-    user = user_of(request)
-    form = PasswordChangeForm(user, request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        update_session_auth_hash(request, form.save())
-        note(user, AuditEntry.Action.PASSWORD_CHANGED)
-        messages.success(
-            request, _("The password is changed. On other devices you have to sign in again.")
-        )
-        return redirect("pocket-settings")
-    return _form(request, form, _("Change the password"), _("Change it"))
+    return change_password(request, **_SETTINGS)
 
 
 @login_required
 @require_http_methods(["GET", "POST"])
-@sensitive_post_parameters()
 def email(request: HttpRequest) -> HttpResponse:
     """Sign in with another address from now on."""
     own_record_for(request)
-    user = user_of(request)
-    form = EmailForm(request, request.POST or None)
-    if request.method == "POST" and form.is_valid():
-        user.email = form.cleaned_data["email"]
-        user.save(update_fields=["email"])
-        note(user, AuditEntry.Action.EMAIL_CHANGED)
-        messages.success(request, _("From now on you sign in with the new address."))
-        return redirect("pocket-settings")
-    return _form(request, form, _("Change the e-mail address"), _("Change it"))
+    return change_email(request, **_SETTINGS)
 
 
 @login_required
@@ -111,20 +92,13 @@ def delete(request: HttpRequest) -> HttpResponse:
         end_account(athlete, None)
         messages.success(request, _("Your sign-in is deleted."))
         return redirect("sign-in")
-    return _form(
-        request,
-        form,
-        _("Give up the sign-in"),
-        _("Delete my sign-in"),
-        _(
+    context = {
+        "form": form,
+        "title": _("Give up the sign-in"),
+        "action": _("Delete my sign-in"),
+        "text": _(
             "Your sign-in and this page go. What you trained and tested stays with your coach: "
             "ask there to have it deleted too."
         ),
-    )
-
-
-def _form(
-    request: HttpRequest, form: forms.Form, title: str, action: str, text: str = ""
-) -> HttpResponse:
-    context: dict[str, Any] = {"form": form, "title": title, "action": action, "text": text}
+    }
     return render(request, "pocket/form.html", context)
