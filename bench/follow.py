@@ -26,7 +26,9 @@ TESTINGS = {
 LOGGED = {
     "one logged session a week": Schedule(1, 0.0, 1.0),
     "three logged sessions a week": Schedule(1, 0.0, 3.0),
+    "three, of two leg lifts each": Schedule(1, 0.0, 3.0, lifts=2),
     "three, of an athlete with half the usual error": Schedule(1, 0.0, 3.0, 0.5),
+    "three, of two leg lifts, with half the usual error": Schedule(1, 0.0, 3.0, 0.5, 2),
 }
 LEAST_GAINS = (0.0, 0.01, 0.02)
 WANDER = 0.35  # of a season that nobody wrote down

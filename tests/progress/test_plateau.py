@@ -79,6 +79,17 @@ def test_few_tests_of_the_same_say_less(person, told):
     assert plateau.latest - plateau.earliest > told[4].latest - told[4].earliest
 
 
+def test_how_long_a_plateau_stays_hidden_follows_from_the_readings(person, told):
+    often = told[20].hidden_weeks
+    assert often is not None
+    assert 2 <= often <= 8
+    assert f"after about {often} weeks" in told[20].text
+    blocks = (block(0, 10, Quality.MAX_STRENGTH),)
+    seldom = fit(Problem(person, maxima(20, 10)[::10], blocks, week(10)), draws=300)
+    (plateau,) = plateaus(seldom, blocks)
+    assert plateau.hidden_weeks is None or plateau.hidden_weeks > often
+
+
 def test_two_tests_leave_about_what_was_believed_before(person):
     blocks = (block(0, 3, Quality.MAX_STRENGTH),)
     tests = [maxima(20, 3)[i] for i in (0, 9)]

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from saltus.athlete.assess import quality_draws
 from saltus.athlete.calibration import battery
@@ -45,6 +46,7 @@ JUMP = "jump"
 _BLOCK_WEEKS = 6
 _LOOKS_FROM, _FOUND_WITHIN = 3, 4
 _REPS, _RESERVE = 5, 2.0
+_LIFTS = (Lift.BACK_SQUAT, Lift.TRAP_BAR_DEADLIFT, Lift.LEG_PRESS)
 _SEASON_WEEKS = 12
 
 
@@ -59,15 +61,18 @@ class Schedule:
     own_per_week : float
         Tests of the quality itself: a maximum, an isometric pull, jumps with load, squat jumps.
     sessions_per_week : float
-        Sessions whose hardest set of squats is logged: five repetitions with two left.
+        Sessions whose hardest set of each leg lift is logged: five repetitions with two left.
     set_error : float
         How much these sets vary from day to day, over what is published.
+    lifts : int
+        Leg lifts of a session; half of the form of the day is common to them.
     """
 
     jumps_per_week: float
     own_per_week: float
     sessions_per_week: float = 0.0
     set_error: float = 1.0
+    lifts: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -237,7 +242,7 @@ def plateau_outcome(
         for was, test in zip(ordered, athlete.observations, strict=True)
         if id(was) not in placeholders
     ]
-    lifts = _sets(athlete, days, [*(test.date for test in ordered), last], testing.set_error, rng)
+    lifts = _sets(athlete, days, [*(test.date for test in ordered), last], testing, rng)
     block = _block(on, weeks, quality)
     called = []
     for week in range(_LOOKS_FROM, weeks + 1):
@@ -282,12 +287,12 @@ def _sets(
     athlete: VirtualAthlete,
     days: Sequence[dt.date],
     dates: Sequence[dt.date],
-    error: float,
+    testing: Schedule,
     rng: np.random.Generator,
 ) -> list[RepSet]:
-    """The hardest set of squats of each of these days, with the published errors.
+    """The hardest set of each leg lift on each of these days, with the published errors.
 
-    Formulas and the athlete's habit of telling what is left err alike in all of them.
+    Formulas and the athlete's habit of telling what is left err alike in all sets of a lift.
     """
     if not days:
         return []
@@ -302,12 +307,22 @@ def _sets(
     told = RepSet(date=days[0], lift=Lift.BACK_SQUAT, load_kg=1.0, reps=_REPS, reserve=_RESERVE)
     factor, sd = maximum_from_reps(told)
     own = 0.5 * (sd**2 - MAXIMUM_CV**2)
-    scale = error * np.sqrt((MAXIMUM_CV**2 + own) * (FREEDOM - 2) / FREEDOM)
-    off = np.sqrt(own) * rng.standard_normal() + scale * rng.standard_t(FREEDOM, len(days))
-    loads = maximum * np.exp(off) / factor
-    return [
-        replace(told, date=day, load_kg=float(load)) for day, load in zip(days, loads, strict=True)
-    ]
+    form = 0.5 * MAXIMUM_CV**2
+
+    def error(variance: float) -> NDArray[np.float64]:
+        scale = testing.set_error * np.sqrt(variance * (FREEDOM - 2) / FREEDOM)
+        return np.asarray(scale * rng.standard_t(FREEDOM, len(days)))
+
+    common = error(form)
+    sets = []
+    for lift in _LIFTS[: testing.lifts]:
+        off = common + np.sqrt(own) * rng.standard_normal() + error(form + own)
+        loads = maximum * np.exp(off) / factor
+        sets += [
+            replace(told, date=day, lift=lift, load_kg=float(load))
+            for day, load in zip(days, loads, strict=True)
+        ]
+    return sets
 
 
 _OWN_TEST = {
