@@ -68,7 +68,7 @@ def method():
     return load_method()
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def adult():
     return Person(
         "Ada Probe",
@@ -78,7 +78,7 @@ def adult():
     )
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def strong():
     """Assessment, made by hand, of an adult whose gates for depth jumps are all open."""
     normal = Estimate.normal

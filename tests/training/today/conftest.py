@@ -3,24 +3,13 @@ from dataclasses import replace
 
 import pytest
 
-from saltus.athlete.assessment import Assessment, FitReport, Limiting
-from saltus.athlete.observations import Lift
-from saltus.athlete.person import BodyMass, Person
-from saltus.athlete.qualities import Quality
-from saltus.quantities import Estimate
 from saltus.training.log import LoggedSession, LoggedSet
-from saltus.training.method_file import load_method
 from saltus.training.plan import Item, Plan, Session, SolverReport, Week, Why
 from saltus.training.situation import Gym, Situation, TargetDate
 from saltus.training.today.facts import Facts
 
 TODAY = dt.date(2026, 3, 16)  # a Monday, ten weeks into an invented plan
 BEGUN = dt.date(2026, 1, 5)
-
-
-@pytest.fixture(scope="session")
-def method():
-    return load_method()
 
 
 @pytest.fixture(scope="session")
@@ -64,37 +53,11 @@ def one_week_plan(items, *, back_off=False, phase="strength_speed"):
 
 
 @pytest.fixture(scope="session")
-def facts(gym, squat):
-    normal = Estimate.normal
-    assessment = Assessment(
-        name="Ada Probe",
-        date=TODAY - dt.timedelta(days=20),
-        mass_kg=75.0,
-        jump_m=normal(0.38, 0.015),
-        squat_jump_m=normal(0.35, 0.015),
-        approach_jump_m=None,
-        qualities={Quality.PUSH_OFF_DISTANCE: normal(0.42, 0.02)},
-        maxima_kg={Lift.BACK_SQUAT: normal(120.0, 5.0), Lift.POWER_CLEAN: normal(75.0, 5.0)},
-        best_drop_m=None,
-        worth=(),
-        limiting=Limiting(None, 0.4, Quality.MAX_STRENGTH),
-        next_tests=(),
-        goal=None,
-        force_velocity=None,
-        force_velocity_why="",
-        body_mass=None,
-        fit=FitReport(1, 1.0, False, ()),
-        cautions=(),
-    )
+def facts(gym, squat, strong, adult):
     return Facts(
         date=TODAY,
-        person=Person(
-            "Ada Probe",
-            (BodyMass(dt.date(2026, 1, 1), 75.0),),
-            born=dt.date(2000, 5, 1),
-            training_age_years=3.0,
-        ),
-        assessment=assessment,
+        person=replace(adult, training_age_years=3.0),
+        assessment=replace(strong, date=TODAY - dt.timedelta(days=20)),
         situation=Situation(
             start=BEGUN,
             targets=(TargetDate(dt.date(2026, 5, 30)),),
