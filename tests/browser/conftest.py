@@ -15,6 +15,7 @@ import subprocess
 import sys
 import tempfile
 import threading
+import time
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import SimpleNamespace
@@ -70,6 +71,19 @@ def browser():
         started = playwright.chromium.launch(executable_path=path, args=_ARGUMENTS)
         yield started
         started.close()
+
+
+def until(page, script, within_s=PATIENCE_MS / 1000):
+    """Wait until a script gives true, and say whether it did.
+
+    Asked from here: what polls inside the page is refused by its content security policy.
+    """
+    end = time.monotonic() + within_s
+    while not page.evaluate(script):
+        if time.monotonic() > end:
+            return False
+        page.wait_for_timeout(50)
+    return True
 
 
 def _environment(**given):
@@ -239,6 +253,11 @@ def empty(browser, tmp_path):
 def hosting():
     """What a test needs that stops and starts a server itself."""
     return SimpleNamespace(command=SALTUS, environment=_environment, site=Site, watching=watching)
+
+
+@pytest.fixture(scope="session", name="until")
+def _until():
+    return until
 
 
 @pytest.fixture

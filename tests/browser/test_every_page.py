@@ -2,7 +2,6 @@
 wider than a phone, in light and in the dark.
 """
 
-import contextlib
 import re
 from collections import deque
 from urllib.parse import urljoin, urlsplit
@@ -10,7 +9,6 @@ from urllib.parse import urljoin, urlsplit
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.urls import Resolver404, resolve
-from playwright.sync_api import Error
 
 _LEFT_OUT = {"sign-out"}
 _OF_LOOKS = ["color-contrast", "link-in-text-block", "target-size"]
@@ -100,7 +98,7 @@ def violations(page, rules=None):
 
 
 @pytest.mark.parametrize("half", [0, 1])
-def test_nothing_is_in_anybodys_way(demo, pages, half):
+def test_nothing_is_in_anybodys_way(demo, pages, until, half):
     page = demo.open("/")
     wrong = []
     for name, path in list(pages.items())[half::2]:
@@ -115,17 +113,12 @@ def test_nothing_is_in_anybodys_way(demo, pages, half):
         page.emulate_media(color_scheme="dark")
         wrong += [f"{name}, dark: {words}" for words in violations(page, _OF_LOOKS)]
         page.set_viewport_size({"width": _NARROW, "height": 740})
-        with contextlib.suppress(Error):  # axe tells which did not
-            page.wait_for_function(_CHARTS_FIT, timeout=5000)
+        until(page, _CHARTS_FIT)  # axe tells which did not
         wrong += [f"{name}, dark phone: {words}" for words in violations(page)]
         page.emulate_media(color_scheme="light")
         wrong += [f"{name}, phone: {words}" for words in violations(page, _OF_LOOKS)]
-        with contextlib.suppress(Error):  # charts may still be on their way to the new width
-            page.wait_for_function(
-                f"document.documentElement.scrollWidth <= {_NARROW}", timeout=20_000
-            )
-        wide = page.evaluate("document.documentElement.scrollWidth")
-        if wide > _NARROW:
+        if not until(page, f"document.documentElement.scrollWidth <= {_NARROW}"):
+            wide = page.evaluate("document.documentElement.scrollWidth")
             wrong.append(f"{name}: {wide} px wide on {_NARROW}")
     assert wrong == [], "\n".join(wrong)
 

@@ -66,6 +66,7 @@ def picture(page, name, *, height):
 def test_pictures_of_an_athlete(demo, dark):
     page = demo.open("/", dark=dark)
     page.get_by_role("link", name="Ines Adler", exact=True).click()
+    expect(page.get_by_role("heading", level=1, name="Ines Adler")).to_be_visible()
     figures = page.locator("figure[data-chart]")
     expect(page.locator("figure[data-chart] svg.marks")).to_have_count(figures.count())
     picture(page, "athlete-dark" if dark else "athlete", height=1250)

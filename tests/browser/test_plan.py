@@ -43,7 +43,9 @@ def free_day_after(page, session):
 
 def movable(page):
     """A session of a coming week, and a free day in its week."""
-    for session in page.locator("details[data-session]:visible").all():
+    sessions = page.locator("details[data-session]:visible")
+    expect(sessions.first).to_be_visible()
+    for session in sessions.all():
         free = free_day_after(page, session)
         if free:
             return session, session.get_attribute("data-session"), free[-1]
@@ -86,6 +88,7 @@ def test_a_blocked_day_is_planned_round(demo):
     _, day, _ = movable(page)
     page.get_by_role("link", name="Days and times").click()
     form = page.locator("form", has=page.get_by_role("button", name="Block", exact=True))
+    expect(form).to_be_visible()
     form.locator("input[type=date]").first.fill(day)
     if form.locator("input[type=date]").count() > 1:
         form.locator("input[type=date]").nth(1).fill(day)

@@ -13,6 +13,7 @@ import subprocess
 import sys
 import threading
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import numpy as np
 import pytest
@@ -86,40 +87,67 @@ class Season:
 
     def __init__(self, browser, hosting, folder):
         self.browser, self.hosting, self.folder = browser, hosting, folder
+        self.running = []
         self.states = {"coach": None, "athlete": None}
         self.rng = np.random.default_rng(20270104)
 
-    @contextlib.contextmanager
-    def on(self, day):
-        """The server, and sites of both, on a day."""
+    def start(self, day, port=0):
+        """The server on a day; gives its address."""
         script = Path(__file__).with_name("serve_on.py")
         process = subprocess.Popen(
-            [sys.executable, script, day.isoformat(), "serve", "--port", "0"],
+            [sys.executable, script, day.isoformat(), "serve", "--port", str(port)],
             env=self.hosting.environment(SALTUS_DATA=str(self.folder)),
             stdout=subprocess.PIPE,
             stderr=subprocess.STDOUT,
             text=True,
         )
         said = []
-        try:
-            for line in process.stdout:
-                said.append(line)
-                if found := re.search(r"http://[\d.:]+\d", line):
-                    break
-            else:
-                raise AssertionError("".join(said))
-            # What is said later must not fill the pipe.
-            drain = threading.Thread(target=process.stdout.read, daemon=True)
-            drain.start()
-            with self.hosting.watching(self.hosting.site(found[0], self.browser)) as site:
-                site.watched.expected += ("ERR_INTERNET_DISCONNECTED", "ERR_FAILED", "422")
-                self.site, self.day = site, day
-                yield self
-        finally:
+        for line in process.stdout:
+            said.append(line)
+            if found := re.search(r"http://[\d.:]+\d", line):
+                break
+        else:
+            raise AssertionError("".join(said))
+        # What is said later must not fill the pipe.
+        drain = threading.Thread(target=process.stdout.read, daemon=True)
+        drain.start()
+        self.running.append((process, drain))
+        return found[0]
+
+    def stop(self):
+        for process, drain in self.running:
             process.terminate()
             process.wait(20)
             drain.join(20)
             process.stdout.close()
+        self.running.clear()
+
+    @contextlib.contextmanager
+    def on(self, day):
+        """The server, and sites of both, on a day."""
+        try:
+            address = self.start(day)
+            with self.hosting.watching(self.hosting.site(address, self.browser)) as site:
+                site.watched.expected += (
+                    "ERR_INTERNET_DISCONNECTED",
+                    "ERR_CONNECTION",
+                    "ERR_FAILED",
+                    "422",
+                )
+                self.site, self.day = site, day
+                yield self
+        finally:
+            self.stop()
+
+    @contextlib.contextmanager
+    def without_a_signal(self, context):
+        """Nothing reaches the server: also not what a page sends that is just closed or opened."""
+        port = urlsplit(self.site.address).port
+        context.set_offline(True)
+        self.stop()
+        yield
+        self.start(self.day, port)
+        context.set_offline(False)
 
     def page(self, who, path, **options):
         """A page of one of them, signed in, its clock on the day."""
@@ -271,7 +299,19 @@ def train_without_a_signal(season):
     phone = season.page("athlete", "/pocket/")
     season.agree(phone)
     phone.evaluate("async () => { await navigator.serviceWorker.ready; }")
-    phone.context.set_offline(True)
+    context = phone.context
+    with season.without_a_signal(context):
+        again = two_sets(season, phone)
+    again.locator("#state").click()
+    expect(again.locator("#state")).to_have_text("All sent")
+    (session,) = season.record.log
+    assert session.planned == season.day
+    assert sum(each.sets for each in session.sets) == 2
+    season.states["athlete"] = context.storage_state()
+
+
+def two_sets(season, phone):
+    """Two sets in the first session; gives the page opened again."""
     phone.get_by_role("link", name="Begin").first.click()
     phone.get_by_role("button", name="Begin").click()
     phone.get_by_role("button", name="Answer none of these").click()
@@ -307,13 +347,7 @@ def train_without_a_signal(season):
     season.site.watched.follow(again)
     again.goto("/pocket/")
     expect(again.locator("#state")).to_have_text(re.compile("On this phone"))
-    context.set_offline(False)
-    again.locator("#state").click()
-    expect(again.locator("#state")).to_have_text("All sent")
-    (session,) = season.record.log
-    assert session.planned == season.day
-    assert sum(each.sets for each in session.sets) == 2
-    season.states["athlete"] = context.storage_state()
+    return again
 
 
 def test_a_season_from_the_invitation_to_another_plan(season):

@@ -221,7 +221,14 @@ class Phone:
         expect(kept).to_be_visible()
 
     def offline(self, off=True):
-        self.context.set_offline(off)
+        """Nothing reaches the server: also not what a page sends that is just closed or opened."""
+        if off:
+            self.context.set_offline(True)
+            self.host.kill()
+            return
+        if self.host.process.poll() is not None:
+            self.host.start()
+        self.context.set_offline(False)
 
     def reopen(self):
         """Close the page, and open it again."""

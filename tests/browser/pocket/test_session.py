@@ -50,6 +50,7 @@ def test_every_screen_is_in_nobodys_way_on_a_phone(host, dark):
     page.get_by_role("button", name="Add a place").last.click()
     wrong["before"] = violations(page)
     page.get_by_role("button", name="Next", exact=True).click()
+    expect(page.get_by_text(re.compile("^Exercise 1 of"))).to_be_visible()
     phone.to(place)
     wrong["exercise"] = violations(page)
     page.get_by_role("button", name="Done:").click()

@@ -216,13 +216,14 @@ def test_another_athlete_on_the_same_phone_sees_and_sends_nothing_of_the_first(h
     assert in_all(host.logged(0)) == 1
 
 
-def test_results_and_plan_are_read_without_a_signal(host):
+def test_results_and_plan_are_read_without_a_signal(host, until):
     phone = host.phone().ready()
-    phone.page.wait_for_function(
+    assert until(
+        phone.page,
         """async () => {
           const kept = await caches.open("saltus-pocket-pages");
           return (await kept.keys()).length >= 2;
-        }"""
+        }""",
     )
     host.kill()
     phone.reopen()
