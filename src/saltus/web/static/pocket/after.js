@@ -47,11 +47,12 @@ export function after(app, session) {
           fault.hidden = false;
           return;
         }
+        const still = app.here();
         const data = { effort, minutes: time, note: field("note").value.trim() };
         if (landings !== null) data.landings = Math.round(landings);
         await app.add(session, "after", data);
         app.rest.stop();
-        app.go(`/session/${session.id}`);
+        if (still()) app.go(`/session/${session.id}`);
       },
     },
   });

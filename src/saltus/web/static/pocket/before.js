@@ -14,8 +14,10 @@ export function before(app, session) {
   const asksJump = Boolean(form && !session.items.some(({ exercise }) => exercise === form.exercise));
   const jumped = session.done.others.find(({ data }) => data.exercise === form?.exercise);
   const path = `/session/${session.id}`;
+  const still = app.here();
 
   const onward = () => {
+    if (!still()) return;
     const now = app.session(session.id).done;
     const at = now.items.findIndex(({ done }) => !done);
     app.go(at < 0 ? path : `${path}/exercise/${at}`);

@@ -38,7 +38,9 @@ export function setLine(entry, place, change, name = null) {
 export function exercise(app, session, at, sheet = null) {
   const { done, items } = session;
   const { item, sets, skip, next } = done.items[at];
+  const still = app.here();
   const again = (with_ = null) => {
+    if (!still()) return;
     app.busy = Boolean(with_);
     app.show(exercise(app, app.session(session.id), at, with_), { focus: !with_ });
   };
@@ -79,8 +81,8 @@ export function exercise(app, session, at, sheet = null) {
       back: () => again(),
       keep: async (why) => {
         await app.add(session, "skip", { exercise: item.exercise, item: item.item, why });
-        if (any >= 0) app.go(path(session, "exercise", any));
-        else again();
+        if (any < 0) again();
+        else if (still()) app.go(path(session, "exercise", any));
       },
     }),
     hurts: () => hurtsSheet(app, {

@@ -84,6 +84,13 @@ export const app = {
     else window.location.hash = path;
   },
 
+  // Whether the screen is still the one of now: saving takes a moment, and whoever went elsewhere
+  // in it is not taken back.
+  here() {
+    const { hash } = window.location;
+    return () => window.location.hash === hash;
+  },
+
   draw(options) { draw(options); },
 
   // A screen that draws itself anew, in place.

@@ -26,11 +26,13 @@ export function overview(app, session) {
     })
     : null;
   const onward = async () => {
+    const still = app.here();
     if (!done.start) {
       await app.add(session, "start", {
         planned: session.free || !items.length ? null : date, free: !items.length, what: "",
       });
     }
+    if (!still()) return;
     if (!done.before && date === today) app.go(path(session, "before"));
     else if (at !== null) app.go(path(session, "exercise", at));
     else app.go(path(session, "after"));
