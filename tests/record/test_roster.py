@@ -47,6 +47,27 @@ def test_units_in_names(header, unit):
     assert unit_in(header) == unit
 
 
+def test_who_is_weighed_was_born_years_before():
+    [row] = read(["Name", "Born", "Weight"], ["Ada", "2030-01-02", "70"])
+    assert row.record is None
+    assert row.faults == {
+        1: ["2030-01-02 is too late for somebody weighed on 2026-11-25: check both."]
+    }
+
+
+@pytest.mark.parametrize(
+    ("column", "examples"),
+    [
+        ("Weight", "write 72.5, 72.5 kg or 160 lb."),
+        ("Height", "write 178, 178 cm or 5'10\"."),
+        ("Training age", "write 2 or 2.5."),
+    ],
+)
+def test_what_is_proposed_fits_the_column(column, examples):
+    [row] = read(["Name", column], ["Ada", "many"])
+    assert row.faults[1][0].endswith(examples)
+
+
 def test_the_header_is_found_below_a_title():
     cells = [["Fjord Jumpers 2026", ""], ["", ""], ["Name", "Weight"], ["Ada", "70"]]
     assert header_row(cells) == 2

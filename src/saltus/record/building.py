@@ -163,6 +163,11 @@ def _person(
     for each in many["body_mass"]:
         if "date" in each and days.count(each["date"]) > 1:
             checker.fault_in(each, "date", f"two weighings on {each['date']}: keep one.")
+    born = row["born"]
+    if born is not None and days and min(days).year - born.year < _YOUNGEST_TESTED:
+        checker.fault_in(
+            row, "born", f"{born} is too late for somebody weighed on {min(days)}: check both."
+        )
     stature, reach = row["stature"], row["standing_reach"]
     if stature and reach:
         low, high = (share * stature for share in _REACH_PER_STATURE)
@@ -179,7 +184,7 @@ def _person(
         name=row["name"],
         body_masses=tuple(sorted(masses, key=lambda mass: mass.date)),
         sex=Sex(row["sex"]),
-        born=row["born"],
+        born=born,
         stature_m=stature,
         standing_reach_m=reach,
         push_off_distance_m=row["push_off_distance"],

@@ -365,13 +365,18 @@ def _word(wanted: Field, text: str) -> str:
 
 
 def _measure(wanted: Field, text: str, unit: str | None, ways: _Ways) -> tuple[str, Any]:
-    number, own = measure_typed(text)
+    endings = [each.ending for each in wanted.units]
+    if "kg" in endings:
+        number, own = measure_typed(text, "72.5, 72.5 kg or 160 lb")
+    elif endings:
+        number, own = measure_typed(text)
+    else:
+        number, own = measure_typed(text, "2 or 2.5")
     if not wanted.units:
         if own is not None:
             raise UsageError(f"{text!r}: a plain number belongs here.")
         whole = wanted.kind is Kind.WHOLE and number == int(number)
         return wanted.key, int(number) if whole else number
-    endings = [each.ending for each in wanted.units]
     usual = ways.length if "cm" in endings else ways.mass
     chosen = own or (unit if unit in (*endings, "m") else None) or usual
     if chosen == "m" and "cm" in endings:

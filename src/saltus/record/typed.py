@@ -42,8 +42,15 @@ def number_typed(text: str) -> float:
     raise UsageError(f"{text.strip()!r} is no number: write 27, 27.5 or 27 1/2.")
 
 
-def measure_typed(text: str) -> Measure:
+def measure_typed(text: str, examples: str = "178, 178 cm or 5'10\"") -> Measure:
     """A number with or without its unit: ``178``, ``178 cm``, ``1.78 m``, ``5'10"``, ``154 lb``.
+
+    Parameters
+    ----------
+    text : str
+        As typed.
+    examples : str
+        What is proposed where it is no number.
 
     Raises
     ------
@@ -56,7 +63,7 @@ def measure_typed(text: str) -> Measure:
         return int(feet[1]) * _INCHES_IN_FOOT + inches, "in"
     found = _WITH_UNIT.match(text)
     if not found:
-        raise UsageError(f"{text.strip()!r} is no number: write 178, 178 cm or 5'10\".")
+        raise UsageError(f"{text.strip()!r} is no number: write {examples}.")
     unit = found[2].lower() if found[2] else None
     return number_typed(found[1]), _UNITS.get(unit, unit) if unit else None
 

@@ -80,6 +80,22 @@ def test_mended_cells_are_added_and_nobody_twice(coach, squad, athlete):
     assert names == ["Ada Ilves", "Ada Ilves", "Bo Hansen", "Cy Lund", "Di Moe"]
 
 
+def test_who_stands_there_twice_is_added_once(coach, squad):
+    content = "Name;Weight (kg)\nBo Hansen;82\nbo hansen;82\n"
+    answer = upload(coach, squad, content)
+    assert "1 athlete can be added" in html(answer)
+    assert "There already: tick to add again" in html(answer)
+
+    coach.post("/squad/import/spreadsheet/", page_of(answer, squad, step="add"))
+    assert [athlete.name for athlete in Athlete.objects.all()] == ["Bo Hansen"]
+
+
+def test_a_row_leads_to_its_cells_at_fault(coach, squad):
+    page = html(upload(coach, squad))
+    assert 'href="#cell-2-3"' in page
+    assert 'id="cell-2-3"' in page
+
+
 def test_columns_can_be_named_otherwise(coach, squad):
     first = upload(coach, squad, "Who,How heavy\nBo,82\n")
     assert "0 athletes can be added" in html(first)

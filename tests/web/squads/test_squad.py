@@ -119,6 +119,19 @@ def test_search_group_and_order(coach, athlete, named):
     assert coach.get("/?squad=nonsense&order=eye&group=%00").status_code == 200
 
 
+def test_whoever_looks_at_the_archive_can_bring_back_at_once(coach, athlete, client_of, reader):
+    asked = {"HTTP_HX_REQUEST": "true", "HTTP_HX_TARGET": "squad-rows"}
+    answer = coach.get("/squad/rows/?archived=1", **asked)
+    assert 'value="unarchive" hx-swap-oob="true"' in html(answer)
+    assert answer["HX-Replace-Url"] == "/?archived=1"
+    assert 'value="archive" hx-swap-oob="true"' in html(coach.get("/squad/rows/?q=a", **asked))
+    assert "hx-swap-oob" not in html(client_of(reader).get("/squad/rows/?archived=1", **asked))
+    # The table that draws itself anew leaves alone what somebody may be about to press.
+    drawn = coach.get("/squad/rows/?archived=1", **asked, HTTP_HX_TRIGGER="squad-rows")
+    assert "hx-swap-oob" not in html(drawn)
+    assert "HX-Replace-Url" not in drawn
+
+
 def test_archive_and_back(coach, athlete):
     coach.post("/squad/ticked/", {"athlete": str(athlete.pk), "action": "archive"})
     assert "to-" not in html(coach.get("/"))

@@ -46,6 +46,7 @@ class _Sheet:
     rows: list[RosterRow] = field(default_factory=list)
     there: set[str] = field(default_factory=set)
     again: set[int] = field(default_factory=set)
+    twice: set[int] = field(default_factory=set)
 
     def read(self) -> None:
         self.rows = read_roster(
@@ -57,13 +58,20 @@ class _Sheet:
             day_first={"day": True, "month": False}.get(self.reading["dates"]),
             today=timezone.localdate(),
         )
+        names = set(self.there)
+        self.twice.clear()
+        for row in self.rows:
+            if row.name.casefold() in names:
+                self.twice.add(row.row)
+            names.add(row.name.casefold())
 
     @property
     def sound(self) -> list[RosterRow]:
         return [row for row in self.rows if row.record and not self.repeated(row)]
 
     def repeated(self, row: RosterRow) -> bool:
-        return row.name.casefold() in self.there and row.row not in self.again
+        """Whether somebody of this name is in the squad or further up, and not meant."""
+        return row.row in self.twice and row.row not in self.again
 
 
 @login_required
@@ -242,8 +250,15 @@ def _preview(told: _Sheet, place: PlaceForm) -> dict[str, Any]:
                     "out": not target,
                 }
             )
-        there = row.name.casefold() in told.there
-        lines.append({"row": row, "number": row.row + 1, "cells": line, "there": there})
+        lines.append(
+            {
+                "row": row,
+                "number": row.row + 1,
+                "cells": line,
+                "there": row.row in told.twice,
+                "faulty": [cell for cell in line if cell["mend"]],
+            }
+        )
     return {
         "told": told,
         "place": place,

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from typing import Any
+from urllib.parse import urlencode
 from uuid import UUID
 
 from django.contrib import messages
@@ -9,10 +10,13 @@ from django.contrib.auth.decorators import login_required
 from django.db.models import QuerySet
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.template.loader import render_to_string
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_POST
+from django_htmx.http import replace_url
 
 from saltus.errors import UsageError
 from saltus.web import background
@@ -58,7 +62,17 @@ def rows(request: HttpRequest) -> HttpResponse:
     form = SearchForm(request.GET, groups=[], squads=squads)
     found = _asked(user, form)
     context = {**_table(request, found), "squads": squads}
-    return render(request, "squads/_rows.html", context)
+    table = render(request, "squads/_rows.html", context)
+    if not request.htmx or request.htmx.trigger == "squad-rows":  # type: ignore[attr-defined]
+        return table
+    # Somebody asked for others: the button below fits them, and the address leads back to them.
+    if squads_of(user, edit=True).exists():
+        archiving = {"archived": form.wanted().archived, "anew": True}
+        table.write(render_to_string("squads/_archiving.html", archiving, request))
+    asked = urlencode(
+        {name: text for name, text in request.GET.items() if text and name != "athlete"}
+    )
+    return replace_url(table, reverse("squad") + (f"?{asked}" if asked else ""))
 
 
 @login_required
