@@ -167,8 +167,8 @@ def put_together(exercise: Exercise, load_kg: float, gym: Gym) -> Loading | None
 
 def side_text(loading: Loading, gym: Gym) -> str:
     """Say how a load is put together, in the unit of the gym: "60 kg: 20 a side"."""
-    per = POUND if gym.unit == "lb" else 1.0
-    total = f"{loading.total_kg / per:.4g} {gym.unit}"
+    per = gym.unit_kg
+    total = gym.told(loading.total_kg)
     if loading.carrier in (Carrier.BARBELL, Carrier.TRAP_BAR):
         if not loading.plates_kg:
             return f"{total}: the bar alone"
@@ -407,7 +407,7 @@ def _nearest(gym: Gym, carriers: tuple[Carrier, ...], target_kg: float) -> Loadi
 
 def _why_not(exercise: Exercise, gym: Gym, lightest: float, target: float) -> str:
     assert exercise.load is not None
-    per = POUND if gym.unit == "lb" else 1.0
+    per = gym.unit_kg
     wanted = f"{lightest / per:.3g} to {target / per:.3g} {gym.unit}"
     loads = {carrier: loadable(gym, carrier) for carrier in exercise.load.on}
     if not any(loads.values()):

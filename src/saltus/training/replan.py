@@ -8,7 +8,7 @@ from functools import cached_property
 
 from saltus.athlete.assessment import Assessment
 from saltus.athlete.person import Person
-from saltus.quantities import CENTIMETRE, POUND
+from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import Exercise
 from saltus.training.gates import Closed, check_gates
 from saltus.training.loads import missing_equipment
@@ -418,8 +418,7 @@ def _weight(item: Item, situation: Situation) -> str:
     height = item.box_m if item.drop_m is None else item.drop_m
     parts = []
     if item.load_kg is not None:
-        per = POUND if situation.gym.unit == "lb" else 1.0
-        parts.append(f"{item.load_kg / per:.4g} {situation.gym.unit}")
+        parts.append(situation.gym.told(item.load_kg))
     if height is not None:
         parts.append(f"{height / CENTIMETRE:.0f} cm")
     return " and ".join(parts) or "without load"

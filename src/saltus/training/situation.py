@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from saltus.athlete.health import Pain, Restriction
+from saltus.quantities import POUND
 
 __all__ = ["Event", "EventKind", "Gym", "Priority", "Situation", "TargetDate", "Weekday"]
 
@@ -97,6 +98,15 @@ class Gym:
     dumbbells_kg: tuple[float, ...] = ()
     kettlebells_kg: tuple[float, ...] = ()
     unit: str = "kg"
+
+    @property
+    def unit_kg(self) -> float:
+        """What one of its unit weighs, kg."""
+        return POUND if self.unit == "lb" else 1.0
+
+    def told(self, load_kg: float) -> str:
+        """A load (kg) in its unit, in words: "60 kg"."""
+        return f"{load_kg / self.unit_kg:.4g} {self.unit}"
 
 
 @dataclass(frozen=True, slots=True)

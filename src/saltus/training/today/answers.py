@@ -8,7 +8,6 @@ set that was just done and how many were missed, not the whole day: what
 from dataclasses import replace
 from typing import Any
 
-from saltus.quantities import POUND
 from saltus.training.exercises import Carrier, Exercise
 from saltus.training.loads import Loading, put_together, side_text
 from saltus.training.log import LoggedSet
@@ -230,5 +229,4 @@ def plates_of(loading: Loading | None, gym: Gym) -> list[float] | None:
     """
     if loading is None or loading.carrier not in (Carrier.BARBELL, Carrier.TRAP_BAR):
         return None
-    per = POUND if gym.unit == "lb" else 1.0
-    return [round(plate / per, 3) for plate in loading.plates_kg]
+    return [round(plate / gym.unit_kg, 3) for plate in loading.plates_kg]

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import floor
 
-from saltus.quantities import CENTIMETRE, POUND
+from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import Exercise, HeightKind, Place
 from saltus.training.loads import Loading, rep_ceiling
 from saltus.training.log import LoggedSet
@@ -23,7 +23,7 @@ from saltus.training.today.maximum import day_maximum, lift_of
 from saltus.training.today.pain import closed_today
 from saltus.training.today.planned import planned_today
 
-__all__ = ["after_set", "lower_box", "next_set", "told_kg"]
+__all__ = ["after_set", "lower_box", "next_set"]
 
 _SAME_LOAD = 0.01
 _MOST_FALL = 0.10
@@ -290,9 +290,9 @@ class _Day:
         if abs(loading.total_kg - load) <= _SAME_LOAD * load:
             why = "As it is." if not rule else why
         elif loading.total_kg > load:
-            why = f"{why} {told_kg(loading.total_kg, self.gym)}, a little more."
+            why = f"{why} {self.gym.told(loading.total_kg)}, a little more."
         else:
-            why = f"{why} {told_kg(loading.total_kg, self.gym)}."
+            why = f"{why} {self.gym.told(loading.total_kg)}."
         return self._go(loading.total_kg, box, drop, left, rule, why)
 
     def _wanted(self) -> float | None:
@@ -352,12 +352,6 @@ def lower_box(exercise: Exercise, height_m: float, gym: Gym) -> float | None:
     else:
         lower = [box for box in gym.boxes_m if box < height_m - CENTIMETRE / 2]
     return max((box for box in lower if box >= height.range_m.low), default=None)
-
-
-def told_kg(load_kg: float, gym: Gym) -> str:
-    """A load in the unit of the gym."""
-    per = POUND if gym.unit == "lb" else 1.0
-    return f"{load_kg / per:.4g} {gym.unit}"
 
 
 def _same_load(one: LoggedSet, other: LoggedSet) -> bool:

@@ -16,7 +16,7 @@ from saltus.training.today.caps import as_loaded, load_cap
 from saltus.training.today.facts import Facts, FormState
 from saltus.training.today.form import MEASURED, expected_jump, states
 from saltus.training.today.maximum import lift_of
-from saltus.training.today.next_set import next_set, told_kg
+from saltus.training.today.next_set import next_set
 from saltus.training.today.pain import (
     cautions_of,
     closed_today,
@@ -106,7 +106,7 @@ def _as_made(exercise: Exercise, item: Item, gym: Gym) -> dict[str, Any]:
     loading = None if item.load_kg is None else put_together(exercise, item.load_kg, gym)
     words = told_load(loading, gym)
     if item.load_kg is not None and loading is None:
-        words = told_kg(item.load_kg, gym)  # the gym has changed since
+        words = gym.told(item.load_kg)  # the gym has changed since
     return {
         "load_kg": item.load_kg,
         "load_words": words,
@@ -223,7 +223,7 @@ def last_time(exercise: str, facts: Facts) -> list[str]:
 def _told(one: LoggedSet, gym: Gym) -> str:
     parts = [f"{one.sets} x {one.reps}" if one.sets > 1 else f"{one.reps}"]
     if one.load_kg:
-        parts[0] += f" x {told_kg(one.load_kg, gym)}"
+        parts[0] += f" x {gym.told(one.load_kg)}"
     parts.extend(
         f"{height / CENTIMETRE:.0f} cm" for height in (one.box_m, one.drop_m) if height is not None
     )

@@ -3,7 +3,6 @@
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from saltus.quantities import POUND
 from saltus.training.exercises import Carrier, Exercise
 from saltus.training.loads import put_together
 from saltus.training.method import Method
@@ -58,7 +57,7 @@ def side_words(item: Item, exercise: Exercise | None, gym: Gym) -> str:
     loading = put_together(exercise, item.load_kg, gym)
     if loading is None:
         return _("this gym cannot make this load any more")
-    per = POUND if gym.unit == "lb" else 1.0
+    per = gym.unit_kg
     if loading.carrier in (Carrier.BARBELL, Carrier.TRAP_BAR):
         if not loading.plates_kg:
             return _("the bar alone")
