@@ -13,9 +13,11 @@ from saltus.training.loads import Unloadable
 from saltus.training.method import Method
 from saltus.training.situation import Gym
 
-__all__ = ["body_limit", "choose_height", "height_ceiling"]
+__all__ = ["HURDLE_STEP_M", "body_limit", "choose_height", "height_ceiling"]
 
-_HURDLE_STEP_M = 0.05
+HURDLE_STEP_M = 0.05
+"""Hurdles are set in steps of so much (common practice)."""
+
 _TOLERANCE_M = 1e-6
 
 
@@ -92,8 +94,8 @@ def choose_height(
         raise ValueError(f"{exercise.id} has no height to choose")
     ceiling = height_ceiling(exercise, method, assessment, person, on)
     if height.kind is HeightKind.HURDLE:
-        steps = math.floor((ceiling + _TOLERANCE_M) / _HURDLE_STEP_M)
-        heights: tuple[float, ...] = (round(steps * _HURDLE_STEP_M, 3),)
+        steps = math.floor((ceiling + _TOLERANCE_M) / HURDLE_STEP_M)
+        heights: tuple[float, ...] = (round(steps * HURDLE_STEP_M, 3),)
     else:
         heights = gym.boxes_m
     fit = [h for h in heights if height.range_m.low <= h <= ceiling + _TOLERANCE_M]

@@ -17,7 +17,7 @@ from saltus.training.situation import Gym
 from saltus.training.today.caps import as_loaded, load_cap
 from saltus.training.today.facts import Advice, Facts
 from saltus.training.today.form import MEASURED
-from saltus.training.today.next_set import after_set
+from saltus.training.today.next_set import after_set, stopped
 
 __all__ = ["answers", "plates_of", "told_load"]
 
@@ -77,15 +77,8 @@ def answers(item: Item, facts: Facts, method: Method) -> list[dict[str, Any]]:
 
 
 def _no_lighter(item: Item, method: Method) -> Advice:
-    return Advice(
-        load_kg=item.load_kg,
-        box_m=item.box_m,
-        drop_m=item.drop_m,
-        sets_left=0,
-        stop=True,
-        rule=method.day.missed_rule,
-        why="Missed with much less than planned: that is all for today.",
-    )
+    why = "Missed with much less than planned: that is all for today."
+    return stopped(item, method.day.missed_rule, why)
 
 
 def _can_miss(item: Item, exercise: Exercise) -> bool:

@@ -17,7 +17,7 @@ from saltus.training.method import Method
 from saltus.training.today.expected import Shown, level_today
 from saltus.training.today.facts import Facts
 
-__all__ = ["day_maximum", "lift_of", "sets_as_tests"]
+__all__ = ["RECENT_DAYS", "day_maximum", "lift_of", "sets_as_tests"]
 
 RECENT_DAYS = 42
 """Older sets say little of today: a training block lies between (a judgement)."""

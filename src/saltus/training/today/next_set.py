@@ -11,6 +11,7 @@ from math import floor
 
 from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import Exercise, HeightKind, Place
+from saltus.training.heights import HURDLE_STEP_M
 from saltus.training.loads import Loading, rep_ceiling
 from saltus.training.log import LoggedSet
 from saltus.training.method import Method
@@ -23,7 +24,7 @@ from saltus.training.today.maximum import day_maximum, lift_of
 from saltus.training.today.pain import closed_today
 from saltus.training.today.planned import planned_today
 
-__all__ = ["after_set", "lower_box", "next_set"]
+__all__ = ["after_set", "lower_box", "next_set", "stopped"]
 
 _SAME_LOAD = 0.01
 _MOST_FALL = 0.10
@@ -63,16 +64,16 @@ def next_set(
     sets = [one for one in done if not one.skipped]
     closed = closed_today(exercise, facts)
     if closed is not None:
-        return _stopped(now.item, method.day.pain_rule, closed)
+        return stopped(now.item, method.day.pain_rule, closed)
     if now.ended:
-        return _stopped(now.item, now.rule, now.why)
+        return stopped(now.item, now.rule, now.why)
     form = form or form_of_day(facts, method)
     if exercise.place is Place.PREPARATION:
         form = None
     planned = item.sets
     if form is not None and form.state is FormState.WELL_BELOW:
         if _DEPTH_JUMP in exercise.families:
-            return _stopped(now.item, form.rule, f"{form.why} No depth jumps today.")
+            return stopped(now.item, form.rule, f"{form.why} No depth jumps today.")
         planned = max(floor(item.sets * method.day.well_below_sets), 1)
     day = _Day(now.item, exercise, sets, facts, method, form)
     left = max(planned - sum(one.sets for one in sets), 0)
@@ -102,7 +103,8 @@ def after_set(item: Item, done: Sequence[LoggedSet], facts: Facts, method: Metho
     return day.following(max(item.sets - sum(one.sets for one in done), 1))
 
 
-def _stopped(item: Item, rule: str, why: str) -> Advice:
+def stopped(item: Item, rule: str, why: str) -> Advice:
+    """The item ends, by a rule of the method and for a reason in words."""
     return Advice(
         load_kg=item.load_kg,
         box_m=item.box_m,
@@ -137,7 +139,7 @@ class _Day:
 
     def stop(self, rule: str, why: str) -> Advice:
         """The item ends."""
-        return _stopped(self.item, rule, why)
+        return stopped(self.item, rule, why)
 
     def first(self, left: int, rule: str, why: str) -> Advice:
         """Before the first set: the plan, as the last sessions and the form of the day leave it."""
@@ -343,12 +345,12 @@ class _Day:
 
 
 def lower_box(exercise: Exercise, height_m: float, gym: Gym) -> float | None:
-    """The next lower box at hand (or hurdle, by 5 cm) that the exercise may use, m."""
+    """The next lower box at hand (or hurdle, by a step) that the exercise may use, m."""
     height = exercise.height
     if height is None:
         return None
     if height.kind is HeightKind.HURDLE:
-        lower = [round(height_m - 0.05, 3)]
+        lower = [round(height_m - HURDLE_STEP_M, 3)]
     else:
         lower = [box for box in gym.boxes_m if box < height_m - CENTIMETRE / 2]
     return max((box for box in lower if box >= height.range_m.low), default=None)

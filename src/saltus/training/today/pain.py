@@ -17,7 +17,7 @@ _LEVELS = range(11)
 _ON_THE_DAY = frozenset({"pain", "restriction", "age"})
 # The other gates were held when the plan was made; these can change by the day.
 
-SEE_SOMEONE = "Have a physiotherapist or doctor look at it before you go on."
+_SEE_SOMEONE = "Have a physiotherapist or doctor look at it before you go on."
 
 
 def stops_at_pain(exercise: Exercise, facts: Facts, place: str = "left knee") -> int | None:
@@ -53,7 +53,7 @@ def closed_today(exercise: Exercise, facts: Facts) -> str | None:
         if pain.date == facts.date
     )
     if told[0].gate == "pain" and bad:
-        sentence += f" {SEE_SOMEONE}"
+        sentence += f" {_SEE_SOMEONE}"
     return sentence
 
 

@@ -14,7 +14,7 @@ from saltus.athlete.measurement_error import jump_error
 from saltus.athlete.observations import Jump, JumpMethod, JumpStyle
 from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import Exercise, HeightKind
-from saltus.training.heights import body_limit, height_ceiling
+from saltus.training.heights import HURDLE_STEP_M, body_limit, height_ceiling
 from saltus.training.log import LoggedSession, LoggedSet
 from saltus.training.method import Method
 from saltus.training.plan import Item
@@ -197,12 +197,9 @@ def _at_hand(exercise: Exercise, planned_m: float, facts: Facts) -> list[float]:
     if height is not None and height.kind is not HeightKind.HURDLE:
         boxes |= {box for box in facts.situation.gym.boxes_m if box >= height.range_m.low}
     elif height is not None:
-        step = 5
-        boxes |= {
-            centimetres / 100
-            for centimetres in range(step, round(100 * height.range_m.high) + 1, step)
-            if centimetres / 100 >= height.range_m.low
-        }
+        steps = round(100 * height.range_m.high) // round(100 * HURDLE_STEP_M)
+        hurdles = (round(n * HURDLE_STEP_M, 3) for n in range(1, steps + 1))
+        boxes |= {hurdle for hurdle in hurdles if hurdle >= height.range_m.low}
     return sorted(boxes)
 
 
@@ -261,10 +258,7 @@ def _unsound_drops(before: list[tuple[LoggedSession, list[LoggedSet]]]) -> list[
 def _drop_landing(
     item: Item, planned_m: float, exercise: Exercise, facts: Facts, method: Method
 ) -> Planned:
-    before = _done(exercise.id, facts)
-    unsound = (
-        [one.drop_m for one in before[-1][1] if one.drop_m and _unsound(one)] if before else []
-    )
+    unsound = _unsound_drops(_done(exercise.id, facts))
     if not unsound:
         return Planned(item, "", item.why.text)
     heights = _at_hand(exercise, planned_m, facts)
