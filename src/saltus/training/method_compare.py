@@ -221,7 +221,15 @@ def looser_parts(method: Method, than: Method) -> tuple[str, ...]:
 
 def _bolder(day: Day, than: Day) -> bool:
     """Whether a day's rules let loads and boxes rise sooner, or exercises go on for longer."""
-    up = ("most_rise", "missed_sets", "speed_loss", "height_loss", "held_loss", "box_step_m")
+    up = (
+        "most_rise",
+        "missed_sets",
+        "speed_loss",
+        "height_loss",
+        "well_below_sets",
+        "held_loss",
+        "box_step_m",
+    )
     down = (
         "beginner_years",
         "missed_lighter",
@@ -232,13 +240,11 @@ def _bolder(day: Day, than: Day) -> bool:
         "held_probability",
         "box_sessions",
         "drop_probability",
+        "end_gain",
         "end_probability",
     )
-    return (
-        any(getattr(day, name) > getattr(than, name) for name in up)
-        or any(getattr(day, name) < getattr(than, name) for name in down)
-        or day.well_below_sets > than.well_below_sets
-        or day.end_gain < than.end_gain
+    return any(getattr(day, name) > getattr(than, name) for name in up) or any(
+        getattr(day, name) < getattr(than, name) for name in down
     )
 
 
