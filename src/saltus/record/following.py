@@ -8,6 +8,7 @@ from saltus.progress.follow import Ahead, Done, Follow, follow
 from saltus.progress.plateau import plateaus
 from saltus.progress.replanning import with_plateaus
 from saltus.progress.response import joined
+from saltus.progress.retest import HORIZON
 from saltus.record.known import assessment_of
 from saltus.record.record import Record
 from saltus.training.emphasis import planned_blocks
@@ -19,7 +20,6 @@ from saltus.training.today.maximum import sets_as_tests
 
 __all__ = ["assessment_for_planning", "follow_record", "next_main_day", "open_test_days"]
 
-_HORIZON = dt.timedelta(weeks=12)
 _DAY = dt.timedelta(days=1)
 
 
@@ -62,7 +62,7 @@ def follow_record(
     until = next_main_day(record, on)
     ahead = Ahead(
         blocks=() if plan is None else planned_blocks(plan, method.exercises),
-        test_days=open_test_days(record, on, until or on + _HORIZON, plan),
+        test_days=open_test_days(record, on, until or on + HORIZON, plan),
         until=until,
     )
     return follow(known.posterior, done, method, ahead)
