@@ -1,23 +1,16 @@
 """``saltus assess``: what holds an athlete's jump back, as a coach would say it."""
 
-import datetime as dt
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import typer
 
+from saltus.cli.options import Units, day_given
+
 if TYPE_CHECKING:
     from saltus.athlete.qualities import Quality
 
-__all__ = ["Units", "assess"]
-
-
-class Units(StrEnum):
-    """Units in which figures are told."""
-
-    METRIC = "metric"
-    IMPERIAL = "imperial"
+__all__ = ["assess"]
 
 
 def assess(
@@ -45,10 +38,7 @@ def assess(
 
     factors, mass_change_kg = _changes(what_if)
 
-    try:
-        day = None if on is None else dt.date.fromisoformat(on)
-    except ValueError as error:
-        raise UsageError(f"--on {on} is no date: write it as 2026-11-25.") from error
+    day = None if on is None else day_given(on, "--on")
     athlete = records.read(record)
     known = posterior_of(athlete, on=day)
     assessment = assessment_of(athlete, known, decided=decided)

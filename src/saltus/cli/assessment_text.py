@@ -8,7 +8,16 @@ from saltus.athlete.assessment import Assessment, GoalOutlook
 from saltus.athlete.observations import Lift
 from saltus.athlete.profile import ForceVelocityProfile
 from saltus.athlete.qualities import WORDS
-from saltus.cli.terminal import Measures, heading, interval_line, line_width, per_cent, say, table
+from saltus.cli.terminal import (
+    Measures,
+    capital,
+    heading,
+    interval_line,
+    line_width,
+    per_cent,
+    say,
+    table,
+)
 from saltus.quantities import Estimate
 
 __all__ = ["print_assessment"]
@@ -165,7 +174,7 @@ def _next_tests(console: Console, assessment: Assessment) -> None:
     for number, test in enumerate(assessment.next_tests[:_TESTS_SHOWN], start=1):
         say(
             console,
-            f"{number}. {test.title[0].upper()}{test.title[1:]} "
+            f"{number}. {capital(test.title)} "
             f"({test.minutes:.0f} min, {test.risk} risk, {test.information_bits:.2f} bits). "
             f"{test.why}",
         )

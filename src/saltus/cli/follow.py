@@ -1,11 +1,10 @@
 """``saltus follow``: what really changed, what training brought, and what it cost."""
 
-import datetime as dt
 from pathlib import Path
 
 import typer
 
-from saltus.cli.assess import Units
+from saltus.cli.options import Units, day_given
 
 __all__ = ["follow"]
 
@@ -20,16 +19,12 @@ def follow(
 ) -> None:
     """Tell which changes are real, what each block brought, what training cost, what to do now."""
     import saltus.record as records
-    from saltus.errors import UsageError
     from saltus.record.following import follow_record
     from saltus.record.known import posterior_of
     from saltus.training.document import read_plan_file
     from saltus.training.method_file import load_method
 
-    try:
-        day = None if on is None else dt.date.fromisoformat(on)
-    except ValueError as error:
-        raise UsageError(f"--on {on} is no date: write it as 2026-11-25.") from error
+    day = None if on is None else day_given(on, "--on")
     athlete = records.read(record)
     method = load_method(athlete.method_path)
     plan = (

@@ -6,7 +6,16 @@ from collections.abc import Sequence
 from rich.console import Console
 
 from saltus.athlete.qualities import WORDS
-from saltus.cli.terminal import Measures, heading, interval_line, line_width, per_cent, say, table
+from saltus.cli.terminal import (
+    Measures,
+    capital,
+    heading,
+    interval_line,
+    line_width,
+    per_cent,
+    say,
+    table,
+)
 from saltus.progress.follow import Follow
 from saltus.progress.retest import RetestDay
 
@@ -108,7 +117,7 @@ def _changes(console: Console, found: Follow, units: Measures) -> None:
 
 def _errors(console: Console, found: Follow) -> None:
     for test, error in found.errors:
-        say(console, f"{test[:1].upper()}{test[1:]}: {error.text}")
+        say(console, f"{capital(test)}: {error.text}")
 
 
 def _plateaus(console: Console, found: Follow) -> None:
@@ -121,7 +130,7 @@ def _plateaus(console: Console, found: Follow) -> None:
             continue
         say(
             console,
-            f"{_capital(WORDS[each.quality])} has probably stopped rising between "
+            f"{capital(WORDS[each.quality])} has probably stopped rising between "
             f"{_day(each.earliest)} and {_day(each.latest)} ({per_cent(each.probability)}). Change "
             f"the emphasis to {WORDS[each.next_quality]}: of the others, a block on it promises "
             "most.",
@@ -192,7 +201,7 @@ def _retest(console: Console, retest: RetestDay, units: Measures) -> None:
     heading(console, "The next test")
     say(
         console,
-        f"{_capital(retest.title)} on {_day(retest.date)}, {retest.minutes:.0f} minutes. By then "
+        f"{capital(retest.title)} on {_day(retest.date)}, {retest.minutes:.0f} minutes. By then "
         f"the jump is expected to have moved by {units.change(retest.worth.change_m)}; the test "
         f"errs by {retest.error_m / units.length:.1f} {units.length_word} from day to day.",
     )
@@ -207,7 +216,3 @@ def _retest(console: Console, retest: RetestDay, units: Measures) -> None:
 
 def _day(date: dt.date) -> str:
     return f"{date.day} {date:%b %Y}"
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

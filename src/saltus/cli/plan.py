@@ -1,11 +1,10 @@
 """``saltus plan``: a dated programme to the day that counts."""
 
-import datetime as dt
 from pathlib import Path
 
 import typer
 
-from saltus.cli.assess import Units
+from saltus.cli.options import Units, day_given
 
 __all__ = ["plan"]
 
@@ -43,8 +42,8 @@ def plan(
     from saltus.training.planner import make_plan
     from saltus.training.replan import replan
 
-    first = _day(start, "--from")
-    skipped = [_day(day, "--missed") for day in missed]
+    first = None if start is None else day_given(start, "--from")
+    skipped = [day_given(day, "--missed") for day in missed]
     athlete = records.read(record)
     rules = load_method(method or athlete.method_path)
     situation = athlete.situation if first is None else athlete.situation_from(first)
@@ -63,7 +62,7 @@ def plan(
             situation,
             rules,
             from_date=max(situation.start, known.start),
-            missed=[day for day in skipped if day is not None],
+            missed=skipped,
         )
     if as_json:
         import json
@@ -84,12 +83,3 @@ def plan(
         inches=units is Units.IMPERIAL,
         weeks=weeks,
     )
-
-
-def _day(text: str | None, option: str) -> dt.date | None:
-    from saltus.errors import UsageError
-
-    try:
-        return None if text is None else dt.date.fromisoformat(text)
-    except ValueError as error:
-        raise UsageError(f"{option} {text} is no date: write it as 2026-11-25.") from error

@@ -10,7 +10,16 @@ from rich.text import Text
 from saltus.athlete.qualities import UNITS, Quality
 from saltus.quantities import CENTIMETRE, INCH, POUND, Estimate
 
-__all__ = ["Measures", "heading", "interval_line", "line_width", "per_cent", "say", "table"]
+__all__ = [
+    "Measures",
+    "capital",
+    "heading",
+    "interval_line",
+    "line_width",
+    "per_cent",
+    "say",
+    "table",
+]
 
 _LINE_WIDTH = 26
 _NARROW_LINE_WIDTH = 14
@@ -45,6 +54,11 @@ def per_cent(probability: float) -> str:
     return "under 1 %" if probability < 0.01 else f"{100 * probability:.0f} %"
 
 
+def capital(words: str) -> str:
+    """Words as they begin a sentence."""
+    return words[:1].upper() + words[1:]
+
+
 def line_width(console: Console) -> int:
     """Characters that an interval may take."""
     return _NARROW_LINE_WIDTH if console.width < _NARROW_CONSOLE else _LINE_WIDTH
@@ -69,8 +83,7 @@ class Measures:
     def change(self, estimate: Estimate, *, per_mass: bool = False) -> str:
         """Change of a height with its sign, unit and interval; for a kilogram, told per unit."""
         e = estimate.scaled((self.weight if per_mass else 1.0) / self.length)
-        value, low, high = (f"{round(x, 1) or 0.0:+.1f}" for x in (e.value, e.low, e.high))
-        return f"{value} {self.length_word} ({low} to {high})"
+        return f"{e.value:+z.1f} {self.length_word} ({e.low:+z.1f} to {e.high:+z.1f})"
 
     def quality(self, quality: Quality, estimate: Estimate) -> tuple[str, str]:
         """Figure of a quality with its unit, and its interval."""
