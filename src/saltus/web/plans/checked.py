@@ -8,14 +8,14 @@ from saltus.training.audit import audit
 from saltus.training.method import Method
 from saltus.training.plan import Plan
 from saltus.web.assessments import inputs_of
+from saltus.web.kept import Kept
 from saltus.web.models import Athlete, StoredPlan
 from saltus.web.plans.stored import earlier_weeks
 from saltus.web.plans.working_out import assessed
 
 __all__ = ["breaches_now"]
 
-_KEPT_AT_MOST = 200
-_kept: dict[tuple[object, ...], list[str]] = {}
+_kept: Kept[tuple[object, ...], list[str]] = Kept(200)
 
 
 def breaches_now(
@@ -40,12 +40,7 @@ def breaches_now(
     if stored.made_from_revision == athlete.revision or plan.goal_date < today:
         return [f"{each['where']}: {each['text']}" for each in stored.breaches]
     key = (inputs_of(athlete), stored.pk, repr(method), today)
-    if key not in _kept:
-        found = _looked_at(athlete, plan, method, record, today)
-        while len(_kept) >= _KEPT_AT_MOST:
-            _kept.pop(next(iter(_kept)))
-        _kept[key] = found
-    return _kept[key]
+    return _kept.get(key, lambda: _looked_at(athlete, plan, method, record, today))
 
 
 def _looked_at(

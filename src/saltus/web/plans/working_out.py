@@ -29,6 +29,7 @@ from saltus.training.method import Method
 from saltus.training.pins import with_pins
 from saltus.training.plan import Pin, Plan, Week
 from saltus.web.assessments import inputs_of, known_of
+from saltus.web.kept import Kept
 from saltus.web.methods.using import copy_read
 from saltus.web.models import Athlete, PlanRun, StoredPlan, User
 from saltus.web.plans.stored import earlier_weeks, held, plan_of, propose, proposed
@@ -48,8 +49,7 @@ _AT_ONCE = threading.BoundedSemaphore(2)
 _TURN_S = 5.0
 _BEFORE_PLANNING = 0.3
 """Share of the work that reading and assessing takes."""
-_KEPT_AT_MOST = 32
-_kept: dict[str, Assessment] = {}
+_kept: Kept[str, Assessment] = Kept(32)
 
 
 class Stopped(Exception):
@@ -330,11 +330,6 @@ def _before(weeks: Iterable[Week], first: dt.date, gone: frozenset[dt.date]) -> 
 
 def assessed(athlete: Athlete, record: Record) -> Assessment:
     """The assessment of an athlete as the planner wants it, kept for a while."""
-    inputs = inputs_of(athlete)
-    found = _kept.get(inputs)
-    if found is None:
-        found = assessment_for_planning(record, known_of(athlete, record))
-        while len(_kept) >= _KEPT_AT_MOST:
-            _kept.pop(next(iter(_kept)), None)
-        _kept[inputs] = found
-    return found
+    return _kept.get(
+        inputs_of(athlete), lambda: assessment_for_planning(record, known_of(athlete, record))
+    )

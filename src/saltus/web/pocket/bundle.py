@@ -2,8 +2,6 @@
 
 import datetime as dt
 import hashlib
-import threading
-from collections import OrderedDict
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
@@ -24,6 +22,7 @@ from saltus.training.plan import Plan, Session
 from saltus.training.today.facts import Facts
 from saltus.training.today.sheet import session_sheet
 from saltus.web.assessments import known_of
+from saltus.web.kept import Kept
 from saltus.web.methods.using import copy_read
 from saltus.web.models import Athlete, PocketEntry
 from saltus.web.plans.stored import held, plan_of
@@ -37,11 +36,10 @@ __all__ = ["DAYS_AHEAD", "DAYS_BACK", "bundle", "coming", "places"]
 
 VERSION = 1
 DAYS_AHEAD, DAYS_BACK = 7, 14
-_KEPT = 64
+_ATHLETES_KEPT = 64
 
-_lock = threading.Lock()
-_assessed: OrderedDict[str, Assessment] = OrderedDict()
-_sheets: OrderedDict[str, dict[str, Any]] = OrderedDict()
+_assessed: Kept[str, Assessment] = Kept(_ATHLETES_KEPT)
+_sheets: Kept[str, dict[str, Any]] = Kept(_ATHLETES_KEPT * DAYS_BACK)
 
 
 @dataclass(frozen=True)
@@ -212,26 +210,21 @@ def _sheet(known: _Known, session: Session) -> dict[str, Any]:
         known.rules,
     )
     key = hashlib.sha256(repr(parts).encode()).hexdigest()
-    with _lock:
-        if (found := _sheets.get(key)) is not None:
-            _sheets.move_to_end(key)
-            return found
-    facts = Facts(
-        date=session.date,
-        person=record.person,
-        assessment=_assessment(known),
-        situation=record.situation_from(session.date),
-        plan=known.plan,
-        log=earlier,
-        observations=tuple(test for test in record.observations if test.date <= session.date),
-    )
-    sheet = session_sheet(session, facts, known.method, ahead=session.date >= known.today)
-    made = sheet_told(sheet, known.method)
-    with _lock:
-        _sheets[key] = made
-        while len(_sheets) > _KEPT * DAYS_BACK:
-            _sheets.popitem(last=False)
-    return made
+
+    def made() -> dict[str, Any]:
+        facts = Facts(
+            date=session.date,
+            person=record.person,
+            assessment=_assessment(known),
+            situation=record.situation_from(session.date),
+            plan=known.plan,
+            log=earlier,
+            observations=tuple(test for test in record.observations if test.date <= session.date),
+        )
+        sheet = session_sheet(session, facts, known.method, ahead=session.date >= known.today)
+        return sheet_told(sheet, known.method)
+
+    return _sheets.get(key, made)
 
 
 def _assessment(known: _Known) -> Assessment:
@@ -242,13 +235,9 @@ def _assessment(known: _Known) -> Assessment:
         text = "".join(each.text for each in sections if each.name != "session")
     parts = [str(known.athlete.pk), known.today.isoformat(), text]
     key = hashlib.sha256("\0".join(parts).encode()).hexdigest()
-    with _lock:
-        if (found := _assessed.get(key)) is not None:
-            return found
-    record = record_of(known.athlete)
-    found = assessment_of(record, known_of(known.athlete, record))
-    with _lock:
-        _assessed[key] = found
-        while len(_assessed) > _KEPT:
-            _assessed.popitem(last=False)
-    return found
+
+    def made() -> Assessment:
+        record = record_of(known.athlete)
+        return assessment_of(record, known_of(known.athlete, record))
+
+    return _assessed.get(key, made)

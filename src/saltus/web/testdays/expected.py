@@ -12,14 +12,14 @@ from saltus.athlete.readings import ReadingKind
 from saltus.errors import SaltusError
 from saltus.record import Record
 from saltus.record.trials import Quantity, Trial
+from saltus.web.kept import Kept
 from saltus.web.models import Athlete
 from saltus.web.testdays.typed import shown, sign_of
 from saltus.web.units import Units
 
 __all__ = ["knowledge_of", "questions", "questions_about"]
 
-_MOST_REMEMBERED = 100
-_remembered: dict[str, Knowledge] = {}
+_remembered: Kept[str, Knowledge] = Kept(100)
 
 _QUANTITIES = {
     "m": Quantity.LENGTH,
@@ -44,13 +44,7 @@ def knowledge_of(athlete: Athlete, record: Record, on: dt.date) -> Knowledge:
         )
     before = tuple(test for test in record.observations if test.date < on)
     key = repr((athlete.pk, record.person, before, record.blocks, on))
-    found = _remembered.get(key)
-    if found is None:
-        found = knowledge_before(record.person, on, before, record.blocks)
-        while len(_remembered) >= _MOST_REMEMBERED:
-            _remembered.pop(next(iter(_remembered)), None)
-        _remembered[key] = found
-    return found
+    return _remembered.get(key, lambda: knowledge_before(record.person, on, before, record.blocks))
 
 
 def questions(
