@@ -6,14 +6,14 @@ from typing import Any
 from django.utils.translation import gettext, gettext_noop
 
 from saltus.athlete.qualities import Quality
-from saltus.figures.draw import Figure, specification
+from saltus.figures.draw import Figure
 from saltus.figures.force_velocity import force_velocity
 from saltus.figures.over_time import jump_over_time, quality_over_time
 from saltus.figures.theme import DARK, LIGHT, Palette
 from saltus.figures.worth import worth_dots
 from saltus.quantities import CENTIMETRE
 from saltus.web.athletes.figures_told import quality_scale
-from saltus.web.chart_locale import localised
+from saltus.web.page_charts import on_page
 from saltus.web.units import current_units
 
 __all__ = ["CHARTS", "chart_specification"]
@@ -107,10 +107,4 @@ def chart_specification(name: str, document: _Document, *, dark: bool) -> dict[s
     palette = DARK if dark else LIGHT
     draw = CHARTS.get(name)
     figure = None if draw is None else draw(document, palette)
-    if figure is None:
-        return None
-    specified = specification(figure, palette)
-    # As wide as the page allows, its own margins included, on the ground of the page.
-    specified["autosize"] = {"type": "fit-x", "contains": "padding"}
-    specified["config"] |= {"background": "transparent", "padding": 4}
-    return localised(specified)
+    return None if figure is None else on_page(figure, palette)

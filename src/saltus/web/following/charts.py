@@ -7,14 +7,14 @@ from typing import Any
 from django.utils.translation import gettext, gettext_noop
 
 from saltus.figures.by_week import cost_by_week, reports_by_day
-from saltus.figures.draw import Figure, specification
+from saltus.figures.draw import Figure
 from saltus.figures.response import LINE, response_dots
 from saltus.figures.theme import DARK, LIGHT, Palette
 from saltus.progress.load import WeekLoad
 from saltus.progress.soreness import PlaceOverTime
-from saltus.web.chart_locale import localised
 from saltus.web.following.gathered import Gathered
 from saltus.web.following.tables import block_label
+from saltus.web.page_charts import on_page
 
 __all__ = ["chart_specification"]
 
@@ -51,12 +51,7 @@ def chart_specification(
     """
     palette = DARK if dark else LIGHT
     figure = _figure(name, gathered, palette, health=health)
-    if figure is None:
-        return None
-    specified = specification(figure, palette)
-    specified["autosize"] = {"type": "fit-x", "contains": "padding"}
-    specified["config"] |= {"background": "transparent", "padding": 4}
-    return localised(specified)
+    return None if figure is None else on_page(figure, palette)
 
 
 def _figure(name: str, gathered: Gathered, palette: Palette, *, health: bool) -> Figure | None:
