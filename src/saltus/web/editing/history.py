@@ -1,7 +1,5 @@
 """The record as text, and as it was before."""
 
-import difflib
-
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
@@ -16,8 +14,9 @@ from saltus.web.editing.forms import TextForm
 from saltus.web.editing.views import revision_seen
 from saltus.web.models import Athlete
 from saltus.web.records import change_text, restore_revision
+from saltus.web.texts import difference, with_lines
 
-__all__ = ["difference", "revision", "revisions", "text"]
+__all__ = ["revision", "revisions", "text"]
 
 
 @login_required
@@ -39,7 +38,7 @@ def text(request: HttpRequest, athlete_id: object) -> HttpResponse:
                 what = form.cleaned_data["what"] or _("text changed")
                 change_text(athlete, user, new, what=what, revision=seen)
             except RecordError as error:
-                faults = _with_lines(error, new)
+                faults = with_lines(error, new)
             else:
                 messages.success(request, _("The record is saved."))
                 return redirect("record", athlete_id=athlete.pk)
@@ -47,7 +46,7 @@ def text(request: HttpRequest, athlete_id: object) -> HttpResponse:
         try:
             parse(athlete.text, recordings=False)
         except RecordError as error:
-            faults = _with_lines(error, athlete.text)
+            faults = with_lines(error, athlete.text)
     context = {"athlete": athlete, "form": form, "faults": faults, "may_edit": editable}
     status = 422 if form.is_bound else 200
     return render(request, "editing/text.html", context, status=status)
@@ -98,23 +97,3 @@ def _whole(request: HttpRequest, athlete_id: object) -> Athlete:
     if not sees_health(user_of(request), athlete):
         raise Http404
     return athlete
-
-
-def _with_lines(error: RecordError, written: str) -> list[tuple[Fault, str]]:
-    """Each fault with the line that it speaks of."""
-    lines = written.split("\n")
-    return [
-        (fault, lines[fault.line - 1].strip() if fault.line and fault.line <= len(lines) else "")
-        for fault in error.faults
-    ]
-
-
-def difference(old: str, new: str) -> list[tuple[str, str]]:
-    """Lines that differ, with three around them, each with what became of it."""
-    kinds = {"+": "added", "-": "removed", "@": "gap"}
-    lines = difflib.unified_diff(old.splitlines(), new.splitlines(), lineterm="", n=3)
-    return [
-        (kinds.get(line[:1], ""), "⋯" if line.startswith("@") else line)
-        for line in lines
-        if not line.startswith(("---", "+++"))
-    ]

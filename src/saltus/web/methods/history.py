@@ -8,9 +8,8 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from saltus.errors import Fault, MethodError
 from saltus.web.access import method_for
-from saltus.web.editing.history import difference
-from saltus.web.methods.reading import with_lines
 from saltus.web.methods.saving import Outcome, saved
+from saltus.web.texts import difference, with_lines
 
 __all__ = ["revision", "revisions"]
 
@@ -52,7 +51,7 @@ def revision(request: HttpRequest, method_id: int, number: int) -> HttpResponse:
     context = {
         "copy": found,
         "revision": old,
-        "changed": difference(before.text if before else "", old.text) if before else [],
+        "changed": difference(before.text, old.text) if before else [],
         "since": difference(old.text, found.text),
         "faults": faults,
         "brings": outcome and outcome.brings,

@@ -33,9 +33,10 @@ from saltus.web.methods.words import (
 )
 from saltus.web.models import MethodCopy
 from saltus.web.testdays.words import LIFTS
+from saltus.web.texts import with_lines
 from saltus.web.units import current_units
 
-__all__ = ["exercise", "exercises", "index", "method", "read_or_faults", "with_lines"]
+__all__ = ["exercise", "exercises", "index", "method", "read_or_faults"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,15 +223,6 @@ def read_or_faults(
     except MethodError as error:
         text = "" if copy is None else copy.text
         return copy, None, with_lines(error, text)
-
-
-def with_lines(error: MethodError, written: str) -> list[tuple[Fault, str]]:
-    """Each fault with the line that it speaks of."""
-    lines = written.split("\n")
-    return [
-        (fault, lines[fault.line - 1].strip() if fault.line and fault.line <= len(lines) else "")
-        for fault in error.faults
-    ]
 
 
 def _at_fault(

@@ -18,11 +18,11 @@ from saltus.web.methods.copies import bring_back as have_again
 from saltus.web.methods.copies import choose as use
 from saltus.web.methods.copies import consequences, make_copy, put_aside
 from saltus.web.methods.forms import ImportForm, NewForm, TextForm
-from saltus.web.methods.reading import with_lines
 from saltus.web.methods.saving import Outcome, saved
 from saltus.web.methods.using import copy_read
 from saltus.web.models import MethodCopy, User
 from saltus.web.sentences import told
+from saltus.web.texts import with_lines
 
 __all__ = [
     "bring_back",
