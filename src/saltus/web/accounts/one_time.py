@@ -3,7 +3,6 @@
 The address exists only where the data folder holds the demo (``settings.DEMO``).
 """
 
-from django.contrib.auth import login
 from django.contrib.auth.tokens import PasswordResetTokenGenerator
 from django.core import signing
 from django.http import HttpRequest, HttpResponse
@@ -11,6 +10,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET
 
+from saltus.web.accounts.entering import let_in
 from saltus.web.models import User
 
 __all__ = ["one_time", "path_for"]
@@ -39,7 +39,7 @@ def one_time(request: HttpRequest, token: str) -> HttpResponse:
     """Sign in, and use the link up."""
     user = _user_of(token)
     if user is not None:
-        login(request, user, backend="django.contrib.auth.backends.ModelBackend")
+        let_in(request, user)
     elif not request.user.is_authenticated:
         return render(request, "accounts/one_time_over.html", status=404)
     return redirect("squad")

@@ -1,7 +1,6 @@
 """Signing in and out, the first account, and invitations."""
 
 from django.contrib import messages
-from django.contrib.auth import login
 from django.contrib.auth.views import LoginView
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
@@ -10,13 +9,12 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from saltus.web.access import user_of
+from saltus.web.accounts.entering import let_in, make_account
 from saltus.web.accounts.forms import FirstAccountForm, InvitedAccountForm, SignInForm
 from saltus.web.accounts.invitations import accept, invitation_of
-from saltus.web.models import Squad, User
+from saltus.web.models import User
 
 __all__ = ["SignIn", "first_account", "invitation"]
-
-_BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
 class SignIn(LoginView):
@@ -42,8 +40,8 @@ def first_account(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         with transaction.atomic():
             # Whoever comes first keeps the installation: backups are theirs.
-            user = _make_account(form, is_superuser=True)
-        login(request, user, backend=_BACKEND)
+            user = make_account(form, is_superuser=True)
+        let_in(request, user)
         return redirect("squad")
     return render(request, "accounts/first_account.html", {"form": form})
 
@@ -58,24 +56,12 @@ def invitation(request: HttpRequest, token: str) -> HttpResponse:
     form = None if signed_in else InvitedAccountForm(request.POST or None)
     if request.method == "POST" and (form is None or form.is_valid()):
         with transaction.atomic():
-            user = user_of(request) if form is None else _make_account(form)
+            user = user_of(request) if form is None else make_account(form)
             accept(invited, user)
         if not signed_in:
-            login(request, user, backend=_BACKEND)
+            let_in(request, user)
         messages.success(
             request, _("%(squad)s is open to you now.") % {"squad": invited.squad.name}
         )
         return redirect("squad")
     return render(request, "accounts/invitation.html", {"form": form, "invitation": invited})
-
-
-def _make_account(form: FirstAccountForm, **fields: bool) -> User:
-    user = User.objects.create_user(
-        form.cleaned_data["email"],
-        form.cleaned_data["password"],
-        name=form.cleaned_data["name"],
-        **fields,
-    )
-    if form.cleaned_data["squad"]:
-        Squad.objects.create(owner=user, name=form.cleaned_data["squad"])
-    return user

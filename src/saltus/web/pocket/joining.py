@@ -3,7 +3,6 @@
 from typing import Any
 
 from django import forms
-from django.contrib.auth import login
 from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -16,6 +15,7 @@ from django.views.decorators.http import require_http_methods
 from saltus.record.entries import Agreement
 from saltus.record.record import Record
 from saltus.training.gates import treated_as_minor
+from saltus.web.accounts.entering import let_in, make_account
 from saltus.web.accounts.forms import InvitedAccountForm
 from saltus.web.models import Athlete, AthleteInvitation, User
 from saltus.web.pocket.agreements import agree, cautions_for, signed
@@ -23,8 +23,6 @@ from saltus.web.pocket.invitations import accept, invitation_of
 from saltus.web.records import change_record, record_of
 
 __all__ = ["join"]
-
-_BACKEND = "django.contrib.auth.backends.ModelBackend"
 
 
 class _AgreeForm(forms.Form):
@@ -66,10 +64,10 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
     taken = person is not None and hasattr(person, "athlete")
     if request.method == "POST" and sound and not taken:
         with transaction.atomic():
-            user = person or _account(form)
+            user = person if form is None else make_account(form, is_coach=False)
             _join(invited, user, athlete, cautions)
         if person is None:
-            login(request, user, backend=_BACKEND)
+            let_in(request, user)
         return redirect("pocket")
     return render(
         request,
@@ -82,14 +80,6 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
             "minor": minor,
             "taken": taken,
         },
-    )
-
-
-def _account(form: _JoinForm | None) -> User:
-    assert form is not None
-    told = form.cleaned_data
-    return User.objects.create_user(
-        told["email"], told["password"], name=told["name"], is_coach=False
     )
 
 
