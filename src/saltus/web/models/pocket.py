@@ -1,47 +1,30 @@
 """What comes from an athlete's phone, and the invitation by which an athlete signs in."""
 
-import datetime as dt
 import uuid
 from typing import ClassVar
 
-from django.conf import settings
 from django.db import models
-from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
 from saltus.web.models.athlete import Athlete
+from saltus.web.models.link import Link
 
 __all__ = ["AthleteInvitation", "PocketEntry"]
 
 
-class AthleteInvitation(models.Model):
-    """A link by which one athlete makes a sign-in of their own, once."""
-
-    DAYS = 7
+class AthleteInvitation(Link):
+    """A link by which one athlete makes a sign-in of their own."""
 
     athlete = models.ForeignKey(Athlete, on_delete=models.CASCADE, related_name="invitations")
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.CASCADE, related_name="+")
-    made = models.DateTimeField(auto_now_add=True)
-    used = models.DateTimeField(null=True, blank=True)
     withdrawn = models.DateTimeField(null=True, blank=True)
-
-    class Meta:
-        """The newest first."""
-
-        ordering: ClassVar[list[str]] = ["-made"]
 
     def __str__(self) -> str:
         return f"invitation of {self.athlete}"
 
     @property
-    def expires(self) -> dt.datetime:
-        """When the link stops working."""
-        return self.made + dt.timedelta(days=self.DAYS)
-
-    @property
     def holds(self) -> bool:
         """Whether it can still be accepted."""
-        return self.used is None and self.withdrawn is None and timezone.now() < self.expires
+        return self.withdrawn is None and super().holds
 
 
 class PocketEntry(models.Model):
