@@ -23,7 +23,7 @@ from saltus.record.fields import Table
 from saltus.tomltext import Lines
 from saltus.web import sentences
 from saltus.web.models import Athlete, PocketEntry, User
-from saltus.web.pocket.agreements import CAUTIONS, MINORS
+from saltus.web.pocket.agreements import cautions_for
 from saltus.web.pocket.telling import tell_record
 
 __all__ = [
@@ -287,6 +287,14 @@ def _fields(table: Table, values: Mapping[str, Any]) -> dict[str, Any]:
     return row.values
 
 
+def _of_session(data: Mapping[str, Any], *names: str) -> dict[str, Any]:
+    """Values of the session itself; its day, which its table asks for, is checked elsewhere."""
+    told = _fields(
+        schema.SESSION, {"date": "2026-01-01"} | {name: data.get(name) for name in names}
+    )
+    return {name: told.get(name) for name in names}
+
+
 def _whole(data: Mapping[str, Any], key: str) -> int | None:
     value = data.get(key)
     if value is None:
@@ -306,9 +314,7 @@ def _start(data: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _before(data: Mapping[str, Any]) -> dict[str, Any]:
-    told = _fields(schema.SESSION, {"date": "2026-01-01", "sleep_hours": data.get("sleep_hours")})
-    return {
-        "sleep_hours": told.get("sleep_hours"),
+    return _of_session(data, "sleep_hours") | {
         "soreness": _places(data.get("soreness")),
         "pain": _places(data.get("pain")),
     }
@@ -363,16 +369,12 @@ def _remove(data: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _after(data: Mapping[str, Any]) -> dict[str, Any]:
-    names = ("effort", "minutes", "landings")
-    told = _fields(
-        schema.SESSION, {"date": "2026-01-01"} | {name: data.get(name) for name in names}
-    )
-    return {name: told.get(name) for name in names} | {"note": _text(data, "note")}
+    return _of_session(data, "effort", "minutes", "landings") | {"note": _text(data, "note")}
 
 
 def _agree(data: Mapping[str, Any]) -> dict[str, Any]:
     caution = data.get("caution")
-    if not isinstance(caution, str) or caution not in {**CAUTIONS, **MINORS}:
+    if not isinstance(caution, str) or caution not in cautions_for(minor=True):
         raise Refusal(_("This caution is not known here: reload the page."))
     return {
         "caution": caution,

@@ -16,7 +16,7 @@ from saltus.record.encoding import alike
 from saltus.record.entries import Agreement
 from saltus.record.record import Record
 from saltus.training.log import LoggedSession, LoggedSet, Soreness
-from saltus.web.pocket.agreements import agreement_of
+from saltus.web.pocket.agreements import agree, agreement_of
 
 __all__ = ["Entry", "Folded", "changed", "fold"]
 
@@ -117,17 +117,13 @@ def fold(session: UUID, planned: dt.date | None, entries: Iterable[Entry], name:
 
 def _gone(entries: Sequence[Entry]) -> set[UUID]:
     """Entries that were taken back, and sets that were corrected."""
-    found = {_id(entry.data["entry"]) for entry in entries if entry.kind == "remove"}
+    found = {UUID(entry.data["entry"]) for entry in entries if entry.kind == "remove"}
     found |= {
-        _id(entry.data["replaces"])
+        UUID(entry.data["replaces"])
         for entry in entries
         if entry.kind == "set" and entry.data.get("replaces")
     }
     return found
-
-
-def _id(text: str) -> UUID:
-    return UUID(text)
 
 
 def _in_place(told: Sequence[Entry], ordered: Sequence[Entry]) -> list[Entry]:
@@ -136,7 +132,7 @@ def _in_place(told: Sequence[Entry], ordered: Sequence[Entry]) -> list[Entry]:
 
     def place(entry: Entry) -> int:
         seen = {entry.id}
-        while (replaced := entry.data.get("replaces")) and (before := _id(replaced)) in known:
+        while (replaced := entry.data.get("replaces")) and (before := UUID(replaced)) in known:
             if before in seen:
                 break  # two that claim to correct each other
             seen.add(before)
@@ -192,13 +188,9 @@ def changed(record: Record, session: UUID, before: Folded, now: Folded) -> Recor
     elif merged is not None:
         log = (*log, merged)
     return replace(
-        record,
+        agree(record, [each for each in now.agreed if each not in before.agreed]),
         log=log,
         pains=_pains(record.pains, before.pains, now.pains),
-        agreed=(
-            *record.agreed,
-            *(each for each in now.agreed if each not in (*before.agreed, *record.agreed)),
-        ),
     )
 
 

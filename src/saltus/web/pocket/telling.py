@@ -14,10 +14,7 @@ from saltus.web.pocket.folding import changed, fold
 from saltus.web.records import LOGGED, folder_of
 from saltus.web.summaries import retell
 
-__all__ = ["WHAT", "tell_record"]
-
-WHAT = LOGGED
-"""What the history of the record says."""
+__all__ = ["tell_record"]
 
 _ONE_SITTING = dt.timedelta(hours=6)
 
@@ -69,7 +66,7 @@ def _store(athlete: Athlete, user: User, text: str, *, painful: bool) -> None:
     athlete.save(update_fields=["text", "revision", "changed"])
     if (
         last is not None
-        and last.what == WHAT
+        and last.what == LOGGED
         and last.by_id == user.pk
         and timezone.now() - last.at < _ONE_SITTING
     ):
@@ -77,7 +74,7 @@ def _store(athlete: Athlete, user: User, text: str, *, painful: bool) -> None:
         Revision.objects.filter(pk=last.pk).update(number=athlete.revision, text=text)
     else:
         Revision.objects.bulk_create(
-            [Revision(athlete=athlete, number=athlete.revision, text=text, by=user, what=WHAT)]
+            [Revision(athlete=athlete, number=athlete.revision, text=text, by=user, what=LOGGED)]
         )
     if painful:
         retell(athlete, plan=False, assessment=False)
