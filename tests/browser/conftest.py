@@ -38,7 +38,7 @@ _ARGUMENTS = (
 )
 SALTUS = [sys.executable, "-c", "from saltus.cli import main; main()"]
 _STARTS_WITHIN_S = 60
-PATIENCE_MS = 20_000
+PATIENCE_MS = 60_000
 """For one step of a page: generous, as tests share their processors."""
 
 
