@@ -1,7 +1,7 @@
 import numpy as np
 import pytest
 
-from saltus.athlete.hamiltonian import hamiltonian_sample
+from saltus.athlete.hamiltonian import hamiltonian_turns
 
 
 def test_a_skewed_and_a_wide_normal_are_sampled():
@@ -15,9 +15,9 @@ def test_a_skewed_and_a_wide_normal_are_sampled():
         return value, slope
 
     rng = np.random.default_rng(4)
-    points, densities = hamiltonian_sample(
-        density, rng.standard_normal((400, 3)), rng, settling=24, kept=20
-    )
+    start = rng.standard_normal((400, 3))
+    turns = hamiltonian_turns(density, start, rng, settling=24, kept=20)
+    points, densities = map(np.array, zip(*turns, strict=True))
 
     assert points.shape == (20, 400, 3)
     assert densities[-1] == pytest.approx(density(points[-1])[0])

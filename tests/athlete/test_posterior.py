@@ -109,6 +109,21 @@ def test_the_sample_is_worth_a_good_share_of_its_draws(person, tests):
     assert posterior.weights.sum() == pytest.approx(1.0)
 
 
+def test_fewer_draws_than_chains_are_draws_all_the_same(person):
+    squats = [
+        Maximum(date=ON - dt.timedelta(weeks=2 * i), lift=Lift.BACK_SQUAT, load_kg=120.0 - i)
+        for i in range(8)
+    ]
+    jumps = [cmj(0.40 - 0.002 * i, ON - dt.timedelta(weeks=2 * i)) for i in range(8)]
+    problem = Problem(person, [*squats, *jumps], [], ON)
+    few, many = fit(problem, draws=60), fit(problem, draws=1000)
+
+    assert many.refined, "or no chains were asked for"
+    assert few.states.shape == (60, 8, 5)
+    (mean, sd), (more, _) = (spread(each, State.TORQUE) for each in (few, many))
+    assert mean == pytest.approx(more, abs=sd)
+
+
 def test_resampling_keeps_the_weighted_mean(person, tests):
     posterior = fit(Problem(person, tests, [], ON))
     index = posterior.resampled(4000)

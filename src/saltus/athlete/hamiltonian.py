@@ -10,12 +10,12 @@ Neal 2011, in Handbook of Markov Chain Monte Carlo, ch. 5 (Hamiltonian Monte Car
 Shahbaba, Lan, Johnson & Neal 2014, Stat Comput 24:339-349 (splitting off the normal part).
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import numpy as np
 from numpy.typing import NDArray
 
-__all__ = ["hamiltonian_sample"]
+__all__ = ["hamiltonian_turns"]
 
 Floats = NDArray[np.float64]
 
@@ -27,14 +27,14 @@ _STAGES = (3, 6)
 _WIDE = 2.0
 
 
-def hamiltonian_sample(
+def hamiltonian_turns(
     log_density: Callable[[Floats], tuple[Floats, Floats]],
     start: Floats,
     rng: np.random.Generator,
     *,
     settling: int,
     kept: int,
-) -> tuple[Floats, Floats]:
+) -> Iterator[tuple[Floats, Floats]]:
     """Sample a density whose bulk is near the standard normal one.
 
     Parameters
@@ -52,10 +52,11 @@ def hamiltonian_sample(
     kept : int
         Turns, each of which gives a point of every chain.
 
-    Returns
-    -------
-    points : ndarray, shape (kept, chains, d)
-    log_densities : ndarray, shape (kept, chains)
+    Yields
+    ------
+    points : ndarray, shape (chains, d)
+        After each turn that is kept.
+    log_densities : ndarray, shape (chains,)
     """
     centre, scale = np.zeros(start.shape[1]), np.eye(start.shape[1])
 
@@ -66,8 +67,7 @@ def hamiltonian_sample(
     kicks = _FEWEST_KICKS
     here = start
     density, slope = seen(here)
-    points = np.empty((settling + kept, *start.shape))
-    densities = np.empty((settling + kept, start.shape[0]))
+    points = np.empty((settling, *start.shape))
     stages = [settling * share // 8 for share in _STAGES]
     for turn in range(settling + kept):
         if turn in stages:
@@ -91,11 +91,12 @@ def hamiltonian_sample(
         here = np.where(accepted[:, None], there, here)
         slope = np.where(accepted[:, None], new_slope, slope)
         density = np.where(accepted, new_density, density)
+        if turn >= settling:
+            yield centre + here @ scale, density
+            continue
         points[turn] = centre + here @ scale
-        densities[turn] = density
-        if turn < settling and accepted.mean() < _ACCEPTED:
+        if accepted.mean() < _ACCEPTED:
             kicks = min(kicks + 1, _MOST_KICKS)
-    return points[settling:], densities[settling:]
 
 
 def _drawn_together(points: Floats) -> tuple[Floats, Floats, Floats]:

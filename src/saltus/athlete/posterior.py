@@ -16,14 +16,14 @@ Stat 14:795-810 (sampling with an approximation of an expensive model, put right
 """
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.special import logsumexp
 
-from saltus.athlete.hamiltonian import hamiltonian_sample
+from saltus.athlete.hamiltonian import hamiltonian_turns
 from saltus.athlete.history import TrainingBlock
 from saltus.athlete.observations import Observation
 from saltus.athlete.person import Person
@@ -57,6 +57,8 @@ _SETTLING, _KEPT = 8, 10
 # Turns of each chain before its first draw, and the most draws of each.
 _FEWEST_CHAINS = 150  # the scale of the chains is told from where all of them are
 _SEED = 20110801
+_LARGE = 4_000_000
+# Numbers: just under the 32 MiB up to which the threshold follows.
 
 
 class Problem:
@@ -94,9 +96,13 @@ class Problem:
 
     def raw(self, unknowns: NDArray[np.float64]) -> NDArray[np.float64]:
         """Simulated readings before the constants of the methods, shape (n, m)."""
+        return self.raw_later(unknowns)()
+
+    def raw_later(self, unknowns: NDArray[np.float64]) -> Callable[[], NDArray[np.float64]]:
+        """Begin what :meth:`raw` does; the callable waits for it, and gives the readings."""
         states = self.trajectory.states(unknowns)[:, self.predictor.date_index]
         segment = np.exp(self.trajectory.constants(unknowns)[:, Constant.SEGMENT])
-        return self.predictor.raw(states, segment)
+        return self.predictor.raw_later(states, segment)
 
     def predict(
         self, unknowns: NDArray[np.float64], raw: NDArray[np.float64] | None = None
@@ -386,8 +392,7 @@ def _sample(
     turn = np.linalg.inv(lower)  # from unknowns to nearly independent standard normals
     for _ in range(2):
         surrogate = Surrogate(problem.trajectory, problem.predictor, tried, raw)
-        unknowns, density = _chains(problem, surrogate, mode, turn, draws, rng)
-        simulated = problem.raw(unknowns)
+        unknowns, density, simulated = _chains(problem, surrogate, mode, turn, draws, rng)
         log_weights = _truncated(problem.log_density(unknowns, simulated) - density)
         if _effective(log_weights) >= _POOR_SHARE * draws:
             break
@@ -403,20 +408,30 @@ def _chains(
     turn: NDArray[np.float64],
     draws: int,
     rng: np.random.Generator,
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Unknowns (draws, size) from the surrogate's posterior, with its log density there."""
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """Unknowns (draws, size) from the surrogate's posterior, its log density, and the readings.
+
+    The readings are simulated while the chains go on.
+    """
 
     def density(points: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         value, slope = problem.log_density_near(surrogate, mode + points @ turn)
         return value, slope @ turn.T
 
+    # A large block, got and let go, has the C library keep what the next turns need, in place of
+    # giving it back and asking for it page by page (mallopt(3), on the dynamic threshold).
+    np.empty(_LARGE)
     chains = _number_of_chains(draws)
     start = rng.standard_normal((chains, mode.size))
-    points, densities = hamiltonian_sample(
+    unknowns, densities, simulated = [], [], []
+    for points, densities_there in hamiltonian_turns(
         density, start, rng, settling=_SETTLING, kept=-(-draws // chains)
-    )
-    flat = points.reshape(-1, mode.size)[:draws]
-    return mode + flat @ turn, densities.ravel()[:draws]
+    ):
+        unknowns.append(mode + points @ turn)
+        densities.append(densities_there)
+        simulated.append(problem.raw_later(unknowns[-1]))
+    raw = np.concatenate([readings() for readings in simulated])
+    return np.concatenate(unknowns)[:draws], np.concatenate(densities)[:draws], raw[:draws]
 
 
 def _number_of_chains(draws: int) -> int:
@@ -432,9 +447,9 @@ def _memory(draws: NDArray[np.float64]) -> float:
     """
     chains = _number_of_chains(draws.shape[0])
     turns = draws.shape[0] // chains
-    by_turn = draws[: turns * chains].reshape(turns, chains, -1)
-    if turns < 2 or chains < 2:
+    if turns < 2:
         return 1.0
+    by_turn = draws[: turns * chains].reshape(turns, chains, -1)
     means = by_turn.mean(axis=0).var(axis=0, ddof=1)
     ratio = turns * means / by_turn.var(axis=(0, 1))
     return float(max(1.0, np.max(ratio)))

@@ -17,6 +17,8 @@ __all__ = [
     "extension_speed_m_s",
     "isometric_pull_n",
     "parallel_squat_kg",
+    "squat_push_per_m",
+    "squat_ratio",
     "torque_capacity",
 ]
 
@@ -84,12 +86,21 @@ def parallel_squat_kg(
     The push at full activation and bar speed :data:`SQUAT_BAR_SPEED_M_S` carries the bar
     and :data:`NOT_LIFTED` less than the whole body. Never below 1 kg.
     """
-    mass = np.asarray(mass_kg, dtype=float)
+    ratio = squat_ratio(torque_nm_kg, squat_push_per_m(speed_rad_s, segment_m))
+    return np.asarray(np.maximum(np.asarray(mass_kg, dtype=float) * ratio, 1.0))
+
+
+def squat_push_per_m(speed_rad_s: ArrayLike, segment_m: ArrayLike) -> NDArray[np.float64]:
+    """Push on the ground over the isometric torque where the squat sticks, 1/m."""
     arm = np.asarray(segment_m, dtype=float) * np.cos(PARALLEL_SQUAT_ANGLE_RAD / 2)
     ratio = SQUAT_BAR_SPEED_M_S / (arm * np.asarray(speed_rad_s, dtype=float))
-    force_n_kg = np.asarray(torque_nm_kg) * torque_capacity(ratio) / arm
-    load = mass * (force_n_kg / STANDARD_GRAVITY - (1 - NOT_LIFTED))
-    return np.asarray(np.maximum(load, 1.0))
+    return np.asarray(torque_capacity(ratio) / arm)
+
+
+def squat_ratio(torque_nm_kg: ArrayLike, push_per_m: ArrayLike) -> NDArray[np.float64]:
+    """Load on the bar over body mass, from torque and :func:`squat_push_per_m`; may be negative."""
+    force_n_kg = np.asarray(torque_nm_kg) * np.asarray(push_per_m)
+    return np.asarray(force_n_kg / STANDARD_GRAVITY - (1 - NOT_LIFTED))
 
 
 def isometric_pull_n(

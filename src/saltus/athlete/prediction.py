@@ -1,7 +1,7 @@
 """What the model says each reading should be, for many athletes at once."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Callable, Hashable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from saltus.athlete.person import Person
 from saltus.athlete.postures import isometric_pull_n, parallel_squat_kg
 from saltus.athlete.prior import N_STATE, Constant, State
-from saltus.athlete.pushoff import Start, simulate
+from saltus.athlete.pushoff import Start, simulate_later
 from saltus.athlete.readings import Reading, ReadingKind
 
 __all__ = ["IMPOSSIBLE", "NOMINAL_PULL_EFFICIENCY", "Predictor", "jump_height_m"]
@@ -55,23 +55,47 @@ def jump_height_m(
     ndarray, shape (...)
         Almost 0 where the jump cannot be made.
     """
+    height, _ = _jumped(start, state, segment_m, mass_kg, load_kg=load_kg, drop_m=drop_m)()
+    return height
+
+
+def _jumped(
+    start: Start | NDArray[np.int64],
+    state: NDArray[np.float64],
+    segment_m: NDArray[np.float64],
+    mass_kg: float | NDArray[np.float64],
+    *,
+    load_kg: float | NDArray[np.float64],
+    drop_m: float | NDArray[np.float64],
+) -> Callable[[], tuple[NDArray[np.float64], NDArray[np.float64]]]:
+    """Begin to simulate; the callable waits, and gives heights (m) and contact times (s)."""
     shape = state.shape[:-1]
+
+    def each(values: float | NDArray[np.float64]) -> NDArray[np.float64]:
+        return np.broadcast_to(np.asarray(values, dtype=float), shape).ravel()
+
     natural = np.exp(state.reshape(-1, N_STATE))
-    segment = np.broadcast_to(segment_m, shape).ravel()
-    mass = np.broadcast_to(np.asarray(mass_kg, dtype=float), shape).ravel()
-    pushes = simulate(
-        start,
+    mass = each(mass_kg)
+    running = simulate_later(
+        start if isinstance(start, Start) else np.broadcast_to(start, shape).ravel(),
         mass_kg=mass,
-        segment_m=segment,
+        segment_m=each(segment_m),
         torque_nm=natural[:, State.TORQUE] * mass,
         speed_rad_s=natural[:, State.SPEED],
         rfd_nm_s=natural[:, State.RATE] * mass,
         distance_m=natural[:, State.DISTANCE],
         stretch_gain=natural[:, State.STRETCH],
-        load_kg=load_kg,
-        drop_m=drop_m,
+        load_kg=each(load_kg),
+        drop_m=each(drop_m),
     )
-    return np.where(pushes.feasible, pushes.height_m, IMPOSSIBLE).reshape(shape)
+
+    def done() -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        pushes = running()
+        height = np.where(pushes.feasible, pushes.height_m, IMPOSSIBLE)
+        contact = np.where(pushes.feasible, pushes.contact_s, 1.0)
+        return height.reshape(shape), contact.reshape(shape)
+
+    return done
 
 
 class Predictor:
@@ -99,11 +123,27 @@ class Predictor:
         self.sd = np.array([r.sd for r in self.readings])
         self._log_terms = _incidence([r.log_terms for r in self.readings])
         self._add_terms = _incidence([r.add_terms for r in self.readings])
-        self._groups: dict[tuple[ReadingKind, float, float, float], list[int]] = {}
-        for i, r in enumerate(self.readings):
-            key = (r.kind, r.load_kg, r.drop_m, r.after_s)
-            self._groups.setdefault(key, []).append(i)
-        self.alike = tuple(np.array(members) for members in self._groups.values())
+        self.alike = _alike([(r.kind, r.load_kg, r.drop_m, r.after_s) for r in self.readings])
+        # Readings of one push differ in their method alone, or tell its height and its contact.
+        pushed = [i for i, r in enumerate(self.readings) if r.kind in _START]
+        pushes = _alike(
+            [
+                (self.date_index[i], _START[r.kind], r.load_kg, r.drop_m)
+                for i, r in ((i, self.readings[i]) for i in pushed)
+            ]
+        )
+        members = [np.array(pushed)[places] for places in pushes]
+        self._pushed = np.array([each[0] for each in members], dtype=int)
+        firsts = [self.readings[i] for i in self._pushed]
+        self._start = np.array([_START[r.kind].code for r in firsts], dtype=int)
+        self._load_kg = np.array([r.load_kg for r in firsts])
+        self._drop_m = np.array([r.drop_m for r in firsts])
+        self._push_of = np.full(len(self.readings), -1)
+        for push, each in enumerate(members):
+            self._push_of[each] = push
+        told = np.array([r.kind is ReadingKind.REBOUND_CONTACT for r in self.readings], dtype=bool)
+        self._contacts = np.flatnonzero(told)
+        self._heights = np.flatnonzero((self._push_of >= 0) & ~told)
 
     def __len__(self) -> int:
         return len(self.readings)
@@ -125,29 +165,39 @@ class Predictor:
         ndarray, shape (n, m)
             m, s, kg or N.
         """
+        return self.raw_later(state, segment_m)()
+
+    def raw_later(
+        self, state: NDArray[np.float64], segment_m: NDArray[np.float64]
+    ) -> Callable[[], NDArray[np.float64]]:
+        """Begin what :meth:`raw` does; the callable waits for it, and gives the readings."""
         out = np.empty(state.shape[:2])
-        for (kind, load, drop, after), members in self._groups.items():
-            if kind is ReadingKind.REBOUND_CONTACT:
-                continue  # comes with the height of the same drop
-            # Two readings of one kind and date differ in their method alone: one posture serves.
-            dates, first, date = np.unique(
-                self.date_index[members], return_index=True, return_inverse=True
-            )
-            places = np.asarray(members)[first]
-            at = state[:, places]
-            mass = self.mass_kg[places]
-            segment = np.broadcast_to(segment_m[:, None], at.shape[:2])
-            if kind is ReadingKind.REBOUND_HEIGHT:
-                height, contact = _rebound(at, segment, mass, drop)
-                out[:, members] = height[:, date]
-                twins = self._groups.get((ReadingKind.REBOUND_CONTACT, load, drop, after), [])
-                out[:, twins] = contact[:, np.searchsorted(dates, self.date_index[twins])]
-            elif kind in _START:
-                jump = jump_height_m(_START[kind], at, segment, mass[None, :], load_kg=load)
-                out[:, members] = jump[:, date]
-            else:
-                out[:, members] = _closed_form(kind, at, segment, mass, after)[:, date]
-        return out
+        for members in self.alike:
+            reading = self.readings[members[0]]
+            if reading.kind not in _START:
+                at = state[:, members]
+                segment = np.broadcast_to(segment_m[:, None], at.shape[:2])
+                out[:, members] = _closed_form(
+                    reading.kind, at, segment, self.mass_kg[members], reading.after_s
+                )
+        if not self._pushed.size:
+            return lambda: out
+        running = _jumped(
+            self._start,
+            state[:, self._pushed],
+            segment_m[:, None],
+            self.mass_kg[self._pushed],
+            load_kg=self._load_kg,
+            drop_m=self._drop_m,
+        )
+
+        def done() -> NDArray[np.float64]:
+            height, contact = running()
+            out[:, self._heights] = height[:, self._push_of[self._heights]]
+            out[:, self._contacts] = contact[:, self._push_of[self._contacts]]
+            return out
+
+        return done
 
     def finish(
         self, raw: NDArray[np.float64], constants: NDArray[np.float64]
@@ -221,34 +271,16 @@ def _closed_form(
     )
 
 
+def _alike(keys: Sequence[Hashable]) -> tuple[NDArray[np.int64], ...]:
+    """Places of each key, in the order in which keys first come."""
+    places: dict[Hashable, list[int]] = {}
+    for i, key in enumerate(keys):
+        places.setdefault(key, []).append(i)
+    return tuple(np.array(each) for each in places.values())
+
+
 def _incidence(terms: Sequence[tuple[Constant, ...]]) -> NDArray[np.float64]:
     matrix = np.zeros((len(terms), len(Constant)))
     for row, constants in enumerate(terms):
         matrix[row, list(constants)] = 1.0
     return matrix
-
-
-def _rebound(
-    state: NDArray[np.float64],
-    segment_m: NDArray[np.float64],
-    mass_kg: NDArray[np.float64],
-    drop_m: float,
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Height (m) and contact time (s) of drop jumps, each of the shape of `segment_m`."""
-    shape = state.shape[:-1]
-    natural = np.exp(state.reshape(-1, N_STATE))
-    mass = np.broadcast_to(mass_kg, shape).ravel()
-    pushes = simulate(
-        Start.DROP,
-        mass_kg=mass,
-        segment_m=segment_m.ravel(),
-        torque_nm=natural[:, State.TORQUE] * mass,
-        speed_rad_s=natural[:, State.SPEED],
-        rfd_nm_s=natural[:, State.RATE] * mass,
-        distance_m=natural[:, State.DISTANCE],
-        stretch_gain=natural[:, State.STRETCH],
-        drop_m=drop_m,
-    )
-    height = np.where(pushes.feasible, pushes.height_m, IMPOSSIBLE).reshape(shape)
-    contact = np.where(pushes.feasible, pushes.contact_s, 1.0).reshape(shape)
-    return height, contact

@@ -45,6 +45,7 @@ __all__ = [
     "Trace",
     "isometric_force_n",
     "simulate",
+    "simulate_later",
     "squat_force_n",
     "trace",
     "why_infeasible",
@@ -99,7 +100,11 @@ class Pushes:
 
 @cache
 def _pool() -> ThreadPoolExecutor:
-    return ThreadPoolExecutor(max_workers=os.cpu_count() or 1, thread_name_prefix="pushes")
+    return ThreadPoolExecutor(max_workers=_threads(), thread_name_prefix="pushes")
+
+
+def _threads() -> int:
+    return os.cpu_count() or 1
 
 
 if hasattr(os, "register_at_fork"):  # a fork keeps the pool, but none of its threads
@@ -189,6 +194,40 @@ def simulate(
     within 0.03 mm for any, and smooth in every parameter, so that finite differences are
     clean. Many pushes are shared out among threads.
     """
+    return simulate_later(
+        start,
+        mass_kg=mass_kg,
+        segment_m=segment_m,
+        torque_nm=torque_nm,
+        speed_rad_s=speed_rad_s,
+        rfd_nm_s=rfd_nm_s,
+        distance_m=distance_m,
+        stretch_gain=stretch_gain,
+        load_kg=load_kg,
+        drop_m=drop_m,
+    )()
+
+
+def simulate_later(
+    start: Start | ArrayLike,
+    *,
+    mass_kg: ArrayLike,
+    segment_m: ArrayLike,
+    torque_nm: ArrayLike,
+    speed_rad_s: ArrayLike,
+    rfd_nm_s: ArrayLike,
+    distance_m: ArrayLike,
+    stretch_gain: ArrayLike = 0.0,
+    load_kg: ArrayLike = 0.0,
+    drop_m: ArrayLike = 0.0,
+) -> Callable[[], Pushes]:
+    """Begin what :func:`simulate` does, and go on meanwhile.
+
+    Returns
+    -------
+    callable
+        Waits for the threads, and gives the pushes.
+    """
     codes, x = _broadcast(
         start,
         {
@@ -212,11 +251,23 @@ def simulate(
     def run(part: slice) -> None:
         push_many(*(c[part] for c in columns), out[part], feasible[part])
 
-    parts = [slice(i, i + _CHUNK) for i in range(0, n, _CHUNK)]
+    size = max(_CHUNK, -(-n // (2 * _threads())))
+    parts = [slice(i, i + size) for i in range(0, n, size)]
     if len(parts) == 1:  # not worth a thread
         run(parts[0])
+        running = []
     else:
-        list(_pool().map(run, parts))
+        running = [_pool().submit(run, part) for part in parts]
+
+    def done() -> Pushes:
+        for part in running:
+            part.result()
+        return _pushes(codes, out, feasible)
+
+    return done
+
+
+def _pushes(codes: NDArray[np.int64], out: Floats, feasible: NDArray[np.bool_]) -> Pushes:
     return Pushes(
         height_m=out[:, kernels.HEIGHT],
         take_off_velocity_m_s=out[:, kernels.VELOCITY],

@@ -12,7 +12,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from saltus.athlete.history import BLOCK_WEEKS
-from saltus.athlete.postures import parallel_squat_kg
+from saltus.athlete.postures import squat_push_per_m, squat_ratio
 from saltus.athlete.prior import N_STATE, RESPONSE, State
 from saltus.athlete.qualities import Quality
 
@@ -22,13 +22,13 @@ __all__ = [
     "block_effect",
     "drift",
     "drift_slopes",
+    "gained_in_turn",
     "novelty",
     "strength_gain",
     "trained_gain",
 ]
 
-_RATE_GAIN = 0.15
-_SPEED_GAIN = 0.02
+_GAIN_ANYWHERE = {Quality.RATE_OF_FORCE_DEVELOPMENT: 0.15, Quality.PUSH_OFF_SPEED: 0.02}
 _STRETCH_GAIN = 0.04
 # Per ordinary block of six weeks (design figures; pushed through the model they raise the jump
 # by 0.3 to 1.2 % a week, which is what trained and untrained people gain: check-values, section 8).
@@ -140,20 +140,71 @@ def trained_gain(
     The gain in strength depends on torque and speed, that in stretch on itself; those of rate
     and speed on no state, whatever `state` is.
     """
-    scale = np.asarray(response) * novelty(training_years) * np.asarray(dose)
+    scale = _scale(quality, response, training_years, dose)
     if quality is Quality.MAX_STRENGTH:
-        squat = parallel_squat_kg(
-            np.exp(state[..., State.TORQUE]), np.exp(state[..., State.SPEED]), segment_m, 1.0
-        )
-        # Strength's gain shrinks by the squat ratio itself, not again by training age.
-        return np.asarray(np.log1p(strength_gain(squat) * np.asarray(response) * np.asarray(dose)))
-    if quality is Quality.RATE_OF_FORCE_DEVELOPMENT:
-        return np.asarray(np.log1p(_RATE_GAIN * scale))
-    if quality is Quality.PUSH_OFF_SPEED:
-        return np.asarray(np.log1p(_SPEED_GAIN * scale))
+        push = squat_push_per_m(np.exp(state[..., State.SPEED]), segment_m)
+        squat = squat_ratio(np.exp(state[..., State.TORQUE]), push)
+        return np.asarray(np.log1p(strength_gain(squat) * scale))
     if quality is Quality.STRETCH_SHORTENING_GAIN:
         return np.asarray(np.log1p(_STRETCH_GAIN * scale / np.exp(state[..., State.STRETCH])))
-    raise ValueError(f"{quality} is not trained")
+    return np.asarray(np.log1p(_GAIN_ANYWHERE[quality] * scale))
+
+
+def gained_in_turn(
+    states: NDArray[np.float64],
+    segment_m: NDArray[np.float64],
+    quality: Quality,
+    *,
+    response: NDArray[np.float64],
+    training_years: float,
+    doses: NDArray[np.float64],
+) -> NDArray[np.float64]:
+    """What :func:`trained_gain` brings in stretch after stretch, each from where the last led.
+
+    Parameters
+    ----------
+    states : ndarray, shape (n, k, 5)
+        Log-qualities before each of k stretches, without what training brought to this one
+        since the first.
+    segment_m, response : ndarray, shape (n,)
+        Half the outstretched leg, m, and this athlete's multiplier.
+    quality, training_years
+        As for :func:`trained_gain`.
+    doses : ndarray, shape (k,)
+        Share of an ordinary block in each stretch.
+
+    Returns
+    -------
+    ndarray, shape (n, k)
+        All that was gained by the end of each stretch, to be added to the log-quality.
+    """
+    scale = _scale(quality, response[:, None], training_years, doses)
+    own = np.exp(states[..., TRAINED[quality]])
+    if quality is Quality.STRETCH_SHORTENING_GAIN:
+        # What is added does not depend on what is there: no turn has to wait for the last.
+        return np.asarray(np.log1p(np.cumsum(_STRETCH_GAIN * scale / own, axis=1)))
+    if quality is Quality.MAX_STRENGTH:
+        push = squat_push_per_m(np.exp(states[..., State.SPEED]), segment_m[:, None])
+        factors = np.empty(scale.shape)
+        factor = np.ones(len(scale))
+        for i, dose in enumerate(doses):
+            if dose > 0:
+                squat = squat_ratio(own[:, i] * factor, push[:, i])
+                factor = factor * (1 + strength_gain(squat) * scale[:, i])
+            factors[:, i] = factor
+        return np.asarray(np.log(factors))
+    return np.asarray(np.cumsum(np.log1p(_GAIN_ANYWHERE[quality] * scale), axis=1))
+
+
+def _scale(
+    quality: Quality, response: ArrayLike, training_years: float, dose: ArrayLike
+) -> NDArray[np.float64]:
+    """Multiplier of the ordinary effect; ValueError for a quality that is not trained."""
+    if quality not in TRAINED:
+        raise ValueError(f"{quality} is not trained")
+    # Strength's gain shrinks by the squat ratio itself, not again by training age.
+    age = 1.0 if quality is Quality.MAX_STRENGTH else novelty(training_years)
+    return np.asarray(np.asarray(response) * age * np.asarray(dose))
 
 
 def drift(
@@ -239,9 +290,16 @@ def drift_slopes(
         if quality is Quality.STRETCH_SHORTENING_GAIN:
             by_state[..., place, place] = -gained
         elif quality is Quality.MAX_STRENGTH:
-            for along in (State.TORQUE, State.SPEED):
-                moved = state.copy()
-                moved[..., along] += _SLOPE_STEP
-                by_state[..., place, along] = (effect(moved, segment) - base) / _SLOPE_STEP
-            by_segment = (effect(state, segment * np.exp(_SLOPE_STEP)) - base) / _SLOPE_STEP
+            moved = state.copy()
+            moved[..., State.TORQUE] += _SLOPE_STEP
+            by_push = (effect(moved, segment) - base) / _SLOPE_STEP
+            # Torque, speed and leg count through the push alone, torque in proportion.
+            speed = np.exp(state[..., State.SPEED])
+            push = squat_push_per_m(speed, segment)
+            faster = squat_push_per_m(speed * np.exp(_SLOPE_STEP), segment)
+            push_by_speed = np.log(faster / push) / _SLOPE_STEP
+            by_state[..., place, State.TORQUE] = by_push
+            by_state[..., place, State.SPEED] = by_push * push_by_speed
+            # A longer leg is faster by as much at the knee, and its arm longer by as much.
+            by_segment = by_push * (push_by_speed - 1)
     return DriftSlopes(by_state, by_segment, by_response)

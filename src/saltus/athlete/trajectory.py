@@ -10,19 +10,15 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from saltus.athlete.history import BLOCK_WEEKS, TrainingBlock, dose_weeks
 from saltus.athlete.person import Person
 from saltus.athlete.prior import N_STATE, RESPONSE, Constant, Prior, State
 from saltus.athlete.qualities import Quality
-from saltus.athlete.response import TRAINED, drift_slopes, trained_gain
+from saltus.athlete.response import TRAINED, drift_slopes, gained_in_turn
 
 __all__ = ["Trajectory"]
-
-
-_GAINED_ANYWHERE = {Quality.RATE_OF_FORCE_DEVELOPMENT, Quality.PUSH_OFF_SPEED}
-# What training brings to these does not depend on where they are: all dates at once.
 
 
 class Trajectory:
@@ -81,35 +77,18 @@ class Trajectory:
         # Qualities are told per kg; what the muscles can do does not change with the scale.
         states[:, 1:, State.TORQUE] -= self._log_mass_changes
         states[:, 1:, State.RATE] -= self._log_mass_changes
-        for quality in _GAINED_ANYWHERE & self._all_dose_weeks.keys():
-            states[:, 1:, TRAINED[quality]] += self._gain(
-                quality, self._all_dose_weeks[quality], states[:, :-1], constants[:, None]
-            )
         states = np.cumsum(states, axis=1)
-        for quality in self._all_dose_weeks.keys() - _GAINED_ANYWHERE:
-            gained = np.zeros(n)
-            for i, weeks in enumerate(self._all_dose_weeks[quality]):
-                if weeks > 0:
-                    gained += self._gain(quality, weeks, states[:, i], constants)
-                states[:, i + 1, TRAINED[quality]] += gained
+        # Strength last: what it gains depends on the speed.
+        for quality in sorted(self._all_dose_weeks, key=lambda q: q is Quality.MAX_STRENGTH):
+            states[:, 1:, TRAINED[quality]] += gained_in_turn(
+                states[:, :-1],
+                np.exp(constants[:, Constant.SEGMENT]),
+                quality,
+                response=np.exp(constants[:, RESPONSE[quality]]),
+                training_years=self.prior.training_years,
+                doses=self._all_dose_weeks[quality] / BLOCK_WEEKS,
+            )
         return states
-
-    def _gain(
-        self,
-        quality: Quality,
-        weeks: ArrayLike,
-        states: NDArray[np.float64],
-        constants: NDArray[np.float64],
-    ) -> NDArray[np.float64]:
-        """What so many weeks of an ordinary dose bring, from states and constants before."""
-        return trained_gain(
-            states,
-            np.exp(constants[..., Constant.SEGMENT]),
-            quality,
-            response=np.exp(constants[..., RESPONSE[quality]]),
-            training_years=self.prior.training_years,
-            dose=np.asarray(weeks) / BLOCK_WEEKS,
-        )
 
     def pulled_back(
         self,
