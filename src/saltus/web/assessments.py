@@ -40,6 +40,7 @@ __all__ = [
     "known_of",
     "latest",
     "stored",
+    "unpacked",
     "up_to_date",
 ]
 
@@ -149,11 +150,16 @@ def up_to_date(athlete: Athlete) -> StoredAssessment:
         return assess_now(athlete)
 
 
+def unpacked(kept: StoredAssessment) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Draws that were kept, equally likely: log-qualities (n, 5), and all constants (n, 19)."""
+    with np.load(io.BytesIO(kept.draws)) as arrays:
+        return arrays["now"].astype(float), arrays["constants"].astype(float)
+
+
 def kept_draws(kept: StoredAssessment) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Draws of the present, equally likely: log-qualities (n, 5), and half the leg, m, (n,)."""
-    with np.load(io.BytesIO(kept.draws)) as arrays:
-        now, constants = arrays["now"], arrays["constants"]
-    return now.astype(float), np.exp(constants[:, Constant.SEGMENT].astype(float))
+    now, constants = unpacked(kept)
+    return now, np.exp(constants[:, Constant.SEGMENT])
 
 
 def kept_posterior(kept: StoredAssessment, record: Record) -> Posterior:
@@ -166,8 +172,7 @@ def kept_posterior(kept: StoredAssessment, record: Record) -> Posterior:
     record : Record
         For the person.
     """
-    with np.load(io.BytesIO(kept.draws)) as arrays:
-        now, constants = arrays["now"].astype(float), arrays["constants"].astype(float)
+    now, constants = unpacked(kept)
     problem = Problem(record.person, (), (), dt.date.fromisoformat(kept.document["date"]))
     return Posterior(
         problem=problem,

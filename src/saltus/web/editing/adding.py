@@ -20,13 +20,11 @@ from saltus.web.editing.forms import RowForm
 from saltus.web.editing.views import revision_seen
 from saltus.web.models import Athlete
 from saltus.web.records import change_record, record_of
-from saltus.web.testdays.expected import questions_about
+from saltus.web.testdays.expected import WORKED_OUT, questions_about
 from saltus.web.testdays.words import KINDS
 from saltus.web.units import current_units
 
 __all__ = ["add_test", "choose_test"]
-
-_DERIVED = frozenset({"touched", "flight", "frames"})
 
 
 @login_required
@@ -98,13 +96,12 @@ def _questions(athlete: Athlete, new: Record, form: RowForm) -> list[str]:
     added = next((test for test in new.observations if test not in before), None)
     if added is None:
         return []
-    given = {name for name in _DERIVED if form.cleaned_data.get(name)}
     found = questions_about(
         athlete,
         new,
         added,
         current_units.get(),
-        derived=bool(given),
+        derived=any(form.cleaned_data.get(name) for name in WORKED_OUT),
         estimated=form.row["kind"] != "maximum",
     )
     return [

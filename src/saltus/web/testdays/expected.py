@@ -1,9 +1,7 @@
 """What was expected of an athlete, from the assessment that is kept, and the question to ask."""
 
 import datetime as dt
-import io
 
-import numpy as np
 from django.utils.translation import gettext as _
 
 from saltus.athlete.observations import Observation
@@ -12,12 +10,16 @@ from saltus.athlete.readings import ReadingKind
 from saltus.errors import SaltusError
 from saltus.record import Record
 from saltus.record.trials import Quantity, Trial
+from saltus.web.assessments import unpacked
 from saltus.web.kept import Kept
 from saltus.web.models import Athlete
 from saltus.web.testdays.typed import shown, sign_of
 from saltus.web.units import Units
 
-__all__ = ["knowledge_of", "questions", "questions_about"]
+__all__ = ["WORKED_OUT", "knowledge_of", "questions", "questions_about"]
+
+WORKED_OUT = frozenset({"touched", "flight", "frames"})
+"""Fields that a height is worked out from."""
 
 _remembered: Kept[str, Knowledge] = Kept(100)
 
@@ -36,12 +38,7 @@ def knowledge_of(athlete: Athlete, record: Record, on: dt.date) -> Knowledge:
     """
     kept = getattr(athlete, "assessment", None)
     if kept is not None:
-        draws = np.load(io.BytesIO(kept.draws), allow_pickle=False)
-        return Knowledge(
-            np.asarray(draws["now"], dtype=float),
-            np.asarray(draws["constants"], dtype=float),
-            dt.date.fromisoformat(kept.document["date"]),
-        )
+        return Knowledge(*unpacked(kept), dt.date.fromisoformat(kept.document["date"]))
     before = tuple(test for test in record.observations if test.date < on)
     key = repr((athlete.pk, record.person, before, record.blocks, on))
     return _remembered.get(key, lambda: knowledge_before(record.person, on, before, record.blocks))
@@ -56,7 +53,7 @@ def questions(
         record,
         test,
         units,
-        derived=trial.way in ("touched", "flight", "frames"),
+        derived=trial.way in WORKED_OUT,
         estimated=trial.kind != "maximum",
     )
 
