@@ -9,6 +9,7 @@ from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import dateformat, timezone
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
@@ -145,7 +146,7 @@ def _changed(
         messages.success(request, _("Saved."))
         return redirect("plan-calendar", athlete_id=athlete.pk)
     asked = Asked(
-        what=what[:1].upper() + what[1:],
+        what=capfirst(what),
         start=max(today, plan.start),
         pins=plan.pins,
         shipped=not stored.method_name,
