@@ -1,5 +1,6 @@
 """For the coach: invite an athlete to their own page, take it away, and read their log."""
 
+import datetime as dt
 from io import BytesIO
 from typing import Any
 from uuid import UUID
@@ -14,19 +15,19 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST, require_safe
 
 from saltus.errors import SaltusError
-from saltus.record.record import Record
 from saltus.training.gates import treated_as_minor
-from saltus.web.access import athlete_for, may_edit, own_athlete_for, sees_health, user_of
+from saltus.web.access import athlete_for, own_athlete_for, sees_health, user_of
 from saltus.web.audit import note
 from saltus.web.methods.using import method_of
 from saltus.web.models import Athlete, AuditEntry
+from saltus.web.plans.held_then import planned_between
 from saltus.web.pocket import invitations
-from saltus.web.pocket.logtold import sessions_told
+from saltus.web.pocket.logtold import monday_of, weeks_told
 from saltus.web.records import record_of
 
 __all__ = ["code", "end_account", "invite", "log", "withdraw"]
 
-_ON_A_PAGE = 30
+_WEEKS_ON_A_PAGE = 12
 
 
 @login_required
@@ -105,25 +106,14 @@ def end_account(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
 @login_required
 @require_safe
 def log(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
-    """What was done, session by session, the latest first."""
+    """What was planned and what was done, week by week, the latest first."""
     athlete = athlete_for(request, athlete_id)
     user = user_of(request)
     health = sees_health(user, athlete)
     start = max(int(request.GET["from"]), 0) if request.GET.get("from", "").isdecimal() else 0
-    context: dict[str, Any] = {
-        "athlete": athlete,
-        "sees_health": health,
-        "may_edit": may_edit(user, athlete),
-    }
+    context: dict[str, Any] = {"athlete": athlete, "sees_health": health}
     try:
-        record: Record = record_of(athlete, recordings=False)
-        ordered = sorted(enumerate(record.log), key=lambda each: each[1].date, reverse=True)
-        shown = ordered[start : start + _ON_A_PAGE]
-        context |= {
-            "sessions": sessions_told(shown, record.pains, method_of(athlete.squad), health=health),
-            "later": max(start - _ON_A_PAGE, 0) if start else None,
-            "earlier": start + _ON_A_PAGE if len(ordered) > start + _ON_A_PAGE else None,
-        }
+        context |= _weeks(athlete, start, health=health)
     except SaltusError as error:
         context["fault"] = (
             str(error)
@@ -131,3 +121,32 @@ def log(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
             else _("The record cannot be used as it is: whose squad this is can see why.")
         )
     return render(request, "pocket/log.html", context)
+
+
+def _weeks(athlete: Athlete, start: int, *, health: bool) -> dict[str, Any]:
+    record, today = record_of(athlete, recordings=False), timezone.localdate()
+    if not record.log:
+        return {"weeks": []}
+    dates = [each.date for each in record.log]
+    newest = monday_of(max([today, *dates]))
+    count = (newest - monday_of(min(dates))).days // 7 + 1
+    mondays = [
+        newest - dt.timedelta(weeks=each)
+        for each in range(start, min(start + _WEEKS_ON_A_PAGE, count))
+    ]
+    method = method_of(athlete.squad)
+    planned = {}
+    if mondays:
+        # A session may have been moved from the week before, or from the one after.
+        planned = planned_between(
+            athlete,
+            mondays[-1] - dt.timedelta(weeks=1),
+            mondays[0] + dt.timedelta(weeks=2),
+        )
+    later = max(start - _WEEKS_ON_A_PAGE, 0) if start else None
+    earlier = start + _WEEKS_ON_A_PAGE
+    return {
+        "weeks": weeks_told(mondays, record, planned, method, today=today, health=health),
+        "later": later,
+        "earlier": earlier if earlier < count else None,
+    }

@@ -1,0 +1,154 @@
+"""The log page: what was planned beside what was done, and what nobody logged."""
+
+import datetime as dt
+import re
+
+import pytest
+from django.urls import reverse
+from django.utils import timezone
+
+from saltus.training.document import plan_document
+from saltus.training.plan import Item, Plan, Session, SolverReport, Week, Why
+from saltus.web.models import StoredPlan
+from saltus.web.plans.held_then import planned_between
+from saltus.web.records import change_text
+
+TODAY = dt.date(2027, 1, 21)  # a Thursday
+MONDAY = dt.date(2027, 1, 4)
+LOG = """
+[[session]]
+date = 2027-01-04
+minutes = 50
+effort = 5
+landings = 12
+sets = [
+  { exercise = "back_squat", sets = 3, reps = 5, load_kg = 80 },
+  { exercise = "box_jump", sets = 2, reps = 4, box_cm = 40 },
+]
+
+[[session]]
+date = 2027-01-12
+planned = 2027-01-11
+minutes = 55
+effort = 6
+
+[[session]]
+date = 2027-01-16
+free = true
+what = "beach volleyball"
+"""
+
+
+def item(exercise, load_kg=None):
+    return Item(
+        exercise=exercise, sets=4, reps=5, load_kg=load_kg, why=Why("", None, ""), minutes=20
+    )
+
+
+def keep_plan(athlete, owner, number, accepted, load_kg):
+    """A plan of Mondays and Thursdays, squats and nothing else."""
+    weeks = tuple(
+        Week(
+            MONDAY + dt.timedelta(weeks=w),
+            "general_strength",
+            tuple(
+                Session(
+                    MONDAY + dt.timedelta(weeks=w, days=d),
+                    (item("back_squat", load_kg), item("pogo_hops")),
+                )
+                for d in (0, 3)
+            ),
+        )
+        for w in range(6)
+    )
+    plan = Plan(
+        athlete=athlete.name,
+        start=MONDAY,
+        goal_date=MONDAY + dt.timedelta(weeks=6),
+        weeks=weeks,
+        unmet=(),
+        solver=SolverReport("optimal", 0.0, 0.1),
+    )
+    StoredPlan.objects.bulk_create(
+        [
+            StoredPlan(
+                athlete=athlete,
+                number=number,
+                plan=plan_document(plan),
+                made_from_revision=2,
+                by=owner,
+                accepted=dt.datetime.combine(accepted, dt.time(12), dt.UTC),
+            )
+        ]
+    )
+
+
+@pytest.fixture
+def trained(athlete, owner, monkeypatch):
+    change_text(athlete, owner, athlete.text + LOG, what="log", revision=1)
+    athlete.refresh_from_db()
+    keep_plan(athlete, owner, 1, dt.date(2027, 1, 2), 85.0)
+    monkeypatch.setattr(
+        timezone, "localdate", lambda at=None, *_: TODAY if at is None else at.date()
+    )
+    return athlete
+
+
+def week(shown, monday):
+    """The part of the page that tells of one week, without tags."""
+    found = next(
+        part for part in re.split(r'<details class="log-week"', shown)[1:] if monday in part
+    )
+    return re.sub(r"\s+", " ", re.sub(r"<[^>]*>", " ", found))
+
+
+def test_what_was_planned_stands_beside_what_was_done(coach, trained):
+    shown = coach.get(reverse("log", args=[trained.pk])).content.decode()
+    first = week(shown, "Week of 4 January 2027")
+    assert "Back squat 4 × 5, 85 kg 3 × 5 × 80 kg" in first
+    assert "Pogo hops 4 × 5 not logged" in first
+    assert "Box jump – 2 × 4, box 40 cm" in first
+    assert re.search(r"Minutes \d+ 50 Landings \d+ 12", first)
+    assert "1 of 2 planned sessions done" in first
+
+
+def test_a_session_that_nobody_logged_is_told_and_one_that_was_moved_is_not_missed(coach, trained):
+    shown = coach.get(reverse("log", args=[trained.pk])).content.decode()
+    second = week(shown, "Week of 11 January 2027")
+    assert "1 of 2 planned sessions done" in second
+    assert "Tuesday 12 January planned for 11 Jan" in second
+    assert "Thursday 14 January nothing logged" in second
+    assert "beach volleyball not planned" in second
+    assert "Monday 11 January" not in second
+    this = week(shown, "Week of 18 January 2027")
+    assert "Monday 18 January nothing logged" in this
+    assert "Thursday 21 January" not in this  # today: it may still come
+
+
+def test_each_day_is_told_by_the_plan_that_held_on_it(trained, owner):
+    keep_plan(trained, owner, 2, dt.date(2027, 1, 13), 90.0)
+    found = planned_between(trained, MONDAY, TODAY)
+    loads = {day.day: session.items[0].load_kg for day, session in found.items()}
+    assert loads == {4: 85.0, 7: 85.0, 11: 85.0, 14: 90.0, 18: 90.0, 21: 90.0}
+
+
+def test_days_before_the_first_plan_was_accepted_are_told_by_it(athlete, owner):
+    keep_plan(athlete, owner, 1, dt.date(2027, 1, 6), 85.0)
+    found = planned_between(athlete, MONDAY, MONDAY + dt.timedelta(days=4))
+    assert sorted(found) == [MONDAY, MONDAY + dt.timedelta(days=3)]
+
+
+def test_weeks_long_past_are_folded_away_and_a_year_has_pages(coach, athlete, owner, monkeypatch):
+    text = "\n".join(
+        f"[[session]]\ndate = {MONDAY - dt.timedelta(weeks=w)}\nminutes = 40\n" for w in range(20)
+    )
+    change_text(athlete, owner, athlete.text + "\n" + text, what="log", revision=1)
+    monkeypatch.setattr(timezone, "localdate", lambda *_: MONDAY)
+    page = reverse("log", args=[athlete.pk])
+    shown = coach.get(page).content.decode()
+    assert shown.count('<details class="log-week" open>') == 3
+    assert shown.count('<details class="log-week"') == 12
+    assert "?from=12" in shown
+    rest = coach.get(page + "?from=12").content.decode()
+    assert rest.count('<details class="log-week"') == 8
+    assert "?from=24" not in rest
