@@ -9,7 +9,7 @@ from functools import cached_property
 from saltus.athlete.assessment import Assessment
 from saltus.athlete.person import Person
 from saltus.quantities import CENTIMETRE
-from saltus.training.exercises import Exercise
+from saltus.training.exercises import Exercise, Place
 from saltus.training.gates import Closed, check_gates
 from saltus.training.loads import missing_equipment
 from saltus.training.method import Method
@@ -338,7 +338,9 @@ def _sessions(
         settled = causes.of_pins(date, _names(old[date]), ())
         yield Change(date, "no session", settled or causes.of_day(date) or causes.general())
     for date in come:
-        what = ", ".join(_told(item, method) for item in new[date].items)
+        what = ", ".join(
+            _told(item, method) for item in new[date].items if not _prepares(item, method)
+        )
         why = causes.of_pins(date, (), _names(new[date])) or causes.general()
         yield Change(date, f"a new session: {what}", why)
     for date in sorted(set(old) & set(new)):
@@ -427,6 +429,12 @@ def _weight(item: Item, situation: Situation) -> str:
 def _name(name: str, method: Method) -> str:
     exercise = method.exercises.get(name)
     return exercise.name if exercise is not None else name
+
+
+def _prepares(item: Item, method: Method) -> bool:
+    """Whether it is a warm-up, which every session has."""
+    exercise = method.exercises.get(item.exercise)
+    return exercise is not None and exercise.place is Place.PREPARATION
 
 
 def _told(item: Item, method: Method) -> str:

@@ -227,7 +227,7 @@ def test_breaches_are_shown_as_warnings(coach, planned, address):
     page = coach.get(address(planned)).content.decode()
 
     assert "Rules that this plan breaks" in page
-    assert "2027-01-11: the day is blocked." in page
+    assert "11 Jan 2027: the day is blocked." in page
 
 
 def test_a_plan_that_cannot_be_read_says_so(coach, planned, address):

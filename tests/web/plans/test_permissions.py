@@ -1,4 +1,7 @@
+import datetime as dt
+
 import pytest
+from django.utils import timezone
 
 from saltus.web.models import PlanRun, StoredPlan
 from saltus.web.plans.stored import held
@@ -80,6 +83,28 @@ def test_the_paper_has_everything_open_and_boxes_to_tick(coach, planned, address
     assert "plan-sheet" in page
     assert "Back squat" in page
     assert "a side" in page
+
+
+def test_the_paper_tells_once_a_phase_what_to_think_of(coach, planned, address):
+    page = coach.get(address(planned, "print/")).content.decode()
+
+    phases = page.split('<section class="plan-sheet">')[1:]
+    assert phases
+    for phase in phases:
+        assert phase.count("plan-paper-how") == 1
+        assert phase.count("Raise the pulse") == 1
+        assert phase.count("<strong>Warm-up</strong>") > 1
+
+
+def test_weeks_that_are_over_are_folded_away(coach, planned, address, monkeypatch):
+    page = coach.get(address(planned)).content.decode()
+    assert "These weeks are over" not in page
+
+    monkeypatch.setattr(timezone, "localdate", lambda *_: dt.date(2027, 1, 13))
+    page = coach.get(address(planned)).content.decode()
+    over = page[page.index("These weeks are over") :]
+    assert "4 Jan – 10 Jan 2027" in over
+    assert 0 < over.index('id="week-2027-01-04"') < over.index('id="this-week"')
 
 
 def test_loads_are_told_in_the_readers_unit_and_plates_as_they_are_stamped(

@@ -24,7 +24,16 @@ from saltus.web.plans.words import (
 )
 from saltus.web.units import Units
 
-__all__ = ["Day", "ItemTold", "Mark", "PhaseTold", "SessionTold", "WeekTold", "tell"]
+__all__ = [
+    "Day",
+    "ExerciseTold",
+    "ItemTold",
+    "Mark",
+    "PhaseTold",
+    "SessionTold",
+    "WeekTold",
+    "tell",
+]
 
 _IN_SHORT = 4
 
@@ -112,6 +121,24 @@ class WeekTold:
     note: str
     """Sessions, minutes and landings."""
 
+    @property
+    def beside(self) -> tuple[tuple[str, tuple[dt.date, ...]], ...]:
+        """What else the week holds, in words, each with its days."""
+        found: dict[str, list[dt.date]] = {}
+        for day in self.days:
+            for mark in day.marks:
+                found.setdefault(mark.words, []).append(day.date)
+        return tuple((words, tuple(dates)) for words, dates in found.items())
+
+
+@dataclass(frozen=True, slots=True)
+class ExerciseTold:
+    """An exercise of a phase: what to think of, and how long to rest."""
+
+    name: str
+    cue: str
+    rest: str
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PhaseTold:
@@ -129,6 +156,36 @@ class PhaseTold:
     def width(self) -> int:
         """How much of the band it takes, in weeks."""
         return min(len(self.weeks), 26)
+
+    @property
+    def weeks_over(self) -> tuple[WeekTold, ...]:
+        """Those before the present one."""
+        return tuple(week for week in self.weeks if week.past)
+
+    @property
+    def over_until(self) -> dt.date:
+        """Last day of the weeks that are over."""
+        return self.weeks_over[-1].end
+
+    @property
+    def weeks_ahead(self) -> tuple[WeekTold, ...]:
+        """The present one, and those after it."""
+        return tuple(week for week in self.weeks if not week.past)
+
+    @property
+    def exercises_ahead(self) -> tuple[ExerciseTold, ...]:
+        """Every exercise of the weeks ahead once, in order, with the rests that it takes."""
+        found: dict[str, ItemTold] = {}
+        rests: dict[str, dict[str, None]] = {}
+        for week in self.weeks_ahead:
+            for day in week.days:
+                for item in () if day.session is None else day.session.items:
+                    found.setdefault(item.id, item)
+                    rests.setdefault(item.id, {})[item.rest] = None
+        return tuple(
+            ExerciseTold(item.name, item.cue, "; ".join(filter(None, rests[key])))
+            for key, item in found.items()
+        )
 
     @property
     def start(self) -> dt.date:

@@ -86,7 +86,7 @@ def page(request: HttpRequest, athlete_id: object) -> HttpResponse:
 @login_required
 @require_GET
 def printed(request: HttpRequest, athlete_id: object) -> HttpResponse:
-    """The plan for paper: everything open, boxes to tick, a phase to a page."""
+    """The plan for paper: everything open, boxes to tick, on few pages."""
     athlete = athlete_for(request, athlete_id)
     return render(request, "plans/print.html", _context(request, athlete, on_paper=True))
 

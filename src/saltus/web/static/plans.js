@@ -47,7 +47,9 @@ document.addEventListener("drop", (event) => {
 // A day that an address names is opened.
 function openNamedDay() {
   const named = location.hash && document.getElementById(location.hash.slice(1));
-  if (named && named.tagName === "DETAILS") { named.open = true; named.scrollIntoView({ block: "nearest" }); }
+  if (!named || named.tagName !== "DETAILS") return;
+  for (let each = named; each; each = each.parentElement.closest("details")) each.open = true;
+  named.scrollIntoView({ block: "nearest" });
 }
 
 document.addEventListener("DOMContentLoaded", () => {

@@ -1,9 +1,11 @@
 """Estimates in templates: a number with its interval, in the reader's units."""
 
 import datetime as dt
+import re
 from typing import Any
 
 from django import template
+from django.utils import dateformat
 from django.utils.translation import gettext as _
 
 from saltus.athlete.qualities import WORDS, Quality
@@ -12,6 +14,9 @@ from saltus.web.decimals import decimals
 from saltus.web.units import current_units
 
 register = template.Library()
+
+_ISO_DATE = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
+_TIMES = re.compile(r"(?<=\d) x (?=\d)")
 
 Interval = dict[str, float] | None
 
@@ -84,6 +89,19 @@ def quality_words(name: str | None) -> str:
 def told(sentence: object) -> str:
     """A sentence of the core in the reader's language."""
     return "" if sentence is None else sentences.told(str(sentence))
+
+
+@register.filter
+def dated(sentence: str) -> str:
+    """A sentence of the core with its dates and its "3 x 5" as pages write them."""
+    return _TIMES.sub(" × ", _ISO_DATE.sub(_day_in_words, sentence))
+
+
+def _day_in_words(found: re.Match[str]) -> str:
+    try:
+        return dateformat.format(dt.date.fromisoformat(found[0]), "j M Y")
+    except ValueError:
+        return found[0]
 
 
 @register.filter
