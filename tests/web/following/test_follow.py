@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from saltus.training.document import plan_document
 from saltus.training.plan import Plan, Session, SolverReport, Week
+from saltus.web.following.tables import changes_told
 from saltus.web.models import Athlete, PlanRun, StoredPlan
 from saltus.web.plans.working_out import Asked
 from saltus.web.records import change_text
@@ -160,3 +161,14 @@ def test_a_fault_of_the_record_is_told_and_no_error(coach, jumper):
     answer = coach.get(reverse("follow", args=[jumper.pk]))
     assert answer.status_code == 200
     assert 'role="alert"' in answer.content.decode()
+
+
+def test_tests_on_neighbouring_days_are_no_change():
+    def change(since, until):
+        figures = {"estimate": 0.01, "low": 0.0, "high": 0.02, "probability_real": 0.5}
+        return {"from": since, "to": until, "verdict": "unclear", **figures}
+
+    told = changes_told(
+        [change("2026-09-02", "2026-11-16"), change("2026-11-16", "2026-11-18")],
+    )
+    assert [(each["from"], each["to"]) for each in told] == [("2 Sep 2026", "16 Nov 2026")]

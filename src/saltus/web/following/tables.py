@@ -25,6 +25,8 @@ __all__ = [
 ]
 
 _WEEKS_SHOWN = 12
+_APART = dt.timedelta(weeks=1)
+# Tests on neighbouring days are one occasion: a change between them tells of noise alone.
 _Table = dict[str, Any]
 
 
@@ -37,7 +39,7 @@ _VERDICTS = {
 
 
 def changes_told(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
-    """Changes of the jump between test days, the latest first."""
+    """Changes of the jump between test days a week apart or more, the latest first."""
     return [
         {
             "from": _day(each["from"]),
@@ -48,6 +50,7 @@ def changes_told(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
             "verdict": _VERDICTS[each["verdict"]],
         }
         for each in reversed(changes)
+        if dt.date.fromisoformat(each["to"]) - dt.date.fromisoformat(each["from"]) >= _APART
     ]
 
 
