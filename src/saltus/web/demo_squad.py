@@ -31,10 +31,27 @@ from saltus.record.recorded import read_options
 from saltus.record.trials import Trial
 from saltus.recordings.recording import Recording
 from saltus.training.document import plan_document
+from saltus.training.method_edit import raw_method, with_table
 from saltus.training.method_file import load_method
+from saltus.training.pins import move_session
+from saltus.training.plan import Plan
 from saltus.training.planner import make_plan
+from saltus.training.situation import Situation
 from saltus.web.assessments import assess_now
-from saltus.web.models import Athlete, Share, Squad, StoredPlan, StoredRecording, TestDay, User
+from saltus.web.methods.copies import change_copy, make_copy
+from saltus.web.models import (
+    Athlete,
+    PlanRun,
+    Share,
+    Squad,
+    StoredPlan,
+    StoredRecording,
+    TestDay,
+    User,
+)
+from saltus.web.plans.stored import held, plan_of
+from saltus.web.plans.words import moved_words
+from saltus.web.plans.working_out import Asked, work
 from saltus.web.records import add_athlete, folder_of, record_of
 from saltus.web.summaries import retell
 from saltus.web.testdays.reader import answer_to
@@ -47,6 +64,7 @@ _PLAN_WEEKS_AGO = 8
 _SOLVER_S = 2.0
 _MISSED_LATELY = "tomas-breck"
 _WITH_ACCOUNT = "Ines Adler"
+_WITH_PROPOSAL = "Ruben Castell"
 _ADULT, _MASTER = 18, 45
 
 
@@ -72,6 +90,8 @@ def fill(say: Callable[[str], None]) -> dict[str, Any]:
         say(f"{number} of {len(SQUAD)}: {member.name.replace('-', ' ').title()}")
         _add_member(member, squad, coach, today, weeks)
     _add_test_days(squad, coach, weeks)
+    _add_method(coach)
+    _propose_move(squad.athletes.get(name=_WITH_PROPOSAL), coach, today)
     ines = squad.athletes.get(name=_WITH_ACCOUNT)
     ines.account = User.objects.create_user(
         "ines@marrowby-harbour.example", None, name=ines.name, is_coach=False
@@ -219,3 +239,44 @@ def _add_test_days(squad: Squad, coach: User, weeks: int) -> None:
             by=coach,
         )
         day.athletes.set(people)
+
+
+def _add_method(coach: User) -> None:
+    """Add a copy of the method that asks for fewer box jumps than the one that ships."""
+    copy = make_copy(coach, "Harbour winter method (invented)")
+    place, phase = next(
+        (place, phase)
+        for place, phase in enumerate(raw_method(copy.text)["phase"])
+        if phase["id"] == "strength_speed"
+    )
+    boxes = next(use for use in phase["use"] if use["family"] == "box_jump")
+    boxes["sets"] = [2, 4]
+    text = with_table(copy.text, ("phase", place), phase)
+    change_copy(copy, coach, text, revision=1, what=_("fewer box jumps in strength-speed"))
+
+
+def _propose_move(athlete: Athlete, coach: User, today: dt.date) -> None:
+    """Have a plan repaired round a session that the coach moved; nobody has accepted it yet."""
+    stored = held(athlete)
+    assert stored is not None
+    plan = plan_of(stored, load_method(None))
+    situation = record_of(athlete, recordings=False).situation_from(plan.start)
+    date, to = _to_be_moved(plan, situation, today)
+    asked = Asked(
+        what=moved_words(date, to),
+        start=max(today, plan.start),
+        shipped=True,
+        pins=move_session(plan, date, to, situation),
+    )
+    work(PlanRun.objects.create(athlete=athlete, asked=asked.as_json(), by=coach).token)
+
+
+def _to_be_moved(plan: Plan, situation: Situation, today: dt.date) -> tuple[dt.date, dt.date]:
+    """The first session of a week to come, and the last day of that week with nothing on it."""
+    taken = {event.date for event in situation.events} | {s.date for s in plan.sessions}
+    for week in plan.weeks:
+        days = [week.start + dt.timedelta(days=day) for day in range(7)]
+        free = [day for day in days if day not in taken and day not in situation.blocked]
+        if week.start > today and week.sessions and free:
+            return week.sessions[0].date, free[-1]
+    raise AssertionError("no week of the plan has a free day")

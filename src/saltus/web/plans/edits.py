@@ -21,7 +21,7 @@ from saltus.web.plans.forms import MoveForm, SwapForm
 from saltus.web.plans.health import shown
 from saltus.web.plans.stored import earlier_weeks, plan_of
 from saltus.web.plans.views import method_of_plan, seen_plan
-from saltus.web.plans.words import exercise_name
+from saltus.web.plans.words import exercise_name, moved_words
 from saltus.web.plans.working_out import Asked, assessed, begin
 from saltus.web.records import record_of
 
@@ -47,8 +47,7 @@ def move(request: HttpRequest, athlete_id: object, number: int) -> HttpResponse:
     except (PlanError, UsageError) as error:
         messages.error(request, sentences.told(str(error)))
         return redirect("plan", athlete_id=athlete.pk)
-    what = _("The session of %(from)s moved to %(to)s") % {"from": _day(date), "to": _day(to)}
-    return _worked_out(request, athlete, stored, plan, pins, what)
+    return _worked_out(request, athlete, stored, plan, pins, moved_words(date, to))
 
 
 @login_required

@@ -1,5 +1,8 @@
 """Items of a plan as a coach reads them, in the reader's units."""
 
+import datetime as dt
+
+from django.utils import dateformat
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -16,6 +19,7 @@ __all__ = [
     "exercise_name",
     "height_words",
     "load_words",
+    "moved_words",
     "percent_words",
     "rest_words",
     "sets_words",
@@ -113,6 +117,14 @@ def rest_words(item: Item) -> str:
             _("%(time)s between repetitions") % {"time": _duration(item.rest_between_reps_s)}
         )
     return ", ".join(parts)
+
+
+def moved_words(date: dt.date, to: dt.date) -> str:
+    """What a coach asks for who moves a session."""
+    return _("The session of %(from)s moved to %(to)s") % {
+        "from": dateformat.format(date, "l j F"),
+        "to": dateformat.format(to, "l j F"),
+    }
 
 
 def _duration(seconds: float) -> str:
