@@ -1,7 +1,10 @@
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from saltus.athlete.load_velocity import percent_of_maximum
+from saltus.training.log import LoggedSession
 from saltus.training.today.facts import FormState
 from saltus.training.today.form import (
     expected_jump,
@@ -112,10 +115,6 @@ def test_lifts_without_a_curve_need_the_same_load_before(after, facts, method, a
 
 
 def test_todays_first_jump_speaks_before_todays_bar(jumped, method, a_set):
-    from dataclasses import replace
-
-    from saltus.training.log import LoggedSession
-
     today = LoggedSession(
         date=jumped.date,
         sets=(
