@@ -67,6 +67,7 @@ def test_sent_twice_is_stored_once(send, entry, athlete):
         ("after", {"minutes": "long"}, "minutes"),
         ("skip", {"exercise": "a", "why": ""}, "word is missing"),
         ("agree", {"caution": "none such"}, "not known"),
+        ("agree", {"caution": "minor", "by": "athlete"}, "who has read this with you"),
         ("dance", {}, "not known"),
     ],
 )
@@ -80,6 +81,13 @@ def test_one_that_is_wrong_is_refused_with_a_sentence_and_the_others_kept(
     assert refused["id"] == wrong["id"]
     assert about in refused["why"]
     assert len(logged(athlete)[0].sets) == 1
+
+
+def test_a_guardian_agrees_by_name_for_whoever_is_under_18(send, entry, athlete):
+    send(entry("agree", caution="minor", by="athlete", guardian="Iva Ilves"))
+    athlete.refresh_from_db()
+    (agreed,) = record_of(athlete).agreed
+    assert agreed.by == f"{athlete.name}, and Iva Ilves as parent or guardian"
 
 
 @pytest.mark.parametrize("date", ["2020-01-01", "2099-01-01", "tomorrow", None, 3])

@@ -74,7 +74,4 @@ def signed(name: str, guardian: str = "") -> str:
 def agreement_of(data: Mapping[str, Any], date: dt.date, name: str) -> Agreement:
     """The agreement that an entry of the phone tells of."""
     text = cautions_for(minor=True)[data["caution"]]
-    by = signed(name, data.get("guardian") or "")
-    if "guardian" in data.get("by", "") and not data.get("guardian"):
-        by = f"{name}, and a parent or guardian"
-    return Agreement(text, date, by)
+    return Agreement(text, date, signed(name, data.get("guardian") or ""))

@@ -84,7 +84,6 @@ def bundle(athlete: Athlete) -> dict[str, Any]:
         ],
         "sessions": [],
         "plan": [],
-        "results": {},
         "fault": "",
     }
     planned: dict[UUID, tuple[Session, dict[str, Any]]] = {}

@@ -23,7 +23,7 @@ from saltus.record.fields import Table
 from saltus.tomltext import Lines
 from saltus.web import sentences
 from saltus.web.models import Athlete, PocketEntry, User
-from saltus.web.pocket.agreements import cautions_for
+from saltus.web.pocket.agreements import MINORS, cautions_for
 from saltus.web.pocket.telling import tell_record
 
 __all__ = [
@@ -376,11 +376,10 @@ def _agree(data: Mapping[str, Any]) -> dict[str, Any]:
     caution = data.get("caution")
     if not isinstance(caution, str) or caution not in cautions_for(minor=True):
         raise Refusal(_("This caution is not known here: reload the page."))
-    return {
-        "caution": caution,
-        "by": _text(data, "by"),
-        "guardian": _text(data, "guardian"),
-    }
+    guardian = _text(data, "guardian")
+    if caution in MINORS and not guardian:
+        raise Refusal(_("Write who has read this with you."))
+    return {"caution": caution, "by": _text(data, "by"), "guardian": guardian}
 
 
 _KINDS: dict[str, Callable[[Mapping[str, Any]], dict[str, Any]]] = {
