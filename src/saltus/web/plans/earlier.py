@@ -15,7 +15,7 @@ from saltus.web.models import Athlete, StoredPlan
 from saltus.web.plans.health import shown
 from saltus.web.plans.stored import held, plan_of, proposed
 from saltus.web.plans.told import PhaseTold, tell
-from saltus.web.plans.views import changes_told, fault_words, method_of_plan
+from saltus.web.plans.views import fault_words, method_of_plan, told_beside
 from saltus.web.records import record_of
 from saltus.web.units import current_units
 
@@ -113,17 +113,8 @@ def _page(
     if against_held:
         context["differences"] = _differences(phases)
         return render(request, "plans/earlier_plan.html", context)
-    unmet = shown(plan.unmet, sees_health=health)
-    cautions = shown(plan.cautions, sees_health=health)
-    breaches = shown([each["text"] for each in stored.breaches], sees_health=health)
-    changes, changes_hidden = changes_told(stored, sees_health=health)
-    context |= {
-        "unmet": unmet.lines,
-        "cautions": cautions.lines,
-        "breaches": breaches.lines,
-        "changes": changes,
-        "hidden": unmet.hidden or cautions.hidden or breaches.hidden or changes_hidden,
-    }
+    broken = [each["text"] for each in stored.breaches]
+    context |= told_beside(plan, stored, broken, sees_health=health)
     return render(request, "plans/earlier_plan.html", context)
 
 

@@ -6,7 +6,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils import dateformat, timezone
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -21,7 +21,7 @@ from saltus.web.plans.forms import MoveForm, SwapForm
 from saltus.web.plans.health import shown
 from saltus.web.plans.stored import earlier_weeks, plan_of
 from saltus.web.plans.views import method_of_plan, seen_plan
-from saltus.web.plans.words import exercise_name, moved_words
+from saltus.web.plans.words import day_words, exercise_name, moved_words
 from saltus.web.plans.working_out import Asked, assessed, begin
 from saltus.web.records import record_of
 
@@ -89,7 +89,7 @@ def swap(request: HttpRequest, athlete_id: object, number: int) -> HttpResponse:
             if onward
             else _("%(new)s instead of %(old)s on %(day)s")
         )
-        what = words % {**names, "day": _day(date)}
+        what = words % {**names, "day": day_words(date)}
         return _worked_out(request, athlete, stored, plan, pins, what)
     context = {
         "athlete": athlete,
@@ -127,7 +127,7 @@ def let_go(request: HttpRequest, athlete_id: object, number: int) -> HttpRespons
             if pin.date == date or (pin.absent and pin.absent <= mine and _near(pin.date, date))
         }
         pins = without_pins(plan.pins, days)
-        what = _("%(day)s left to the planner again") % {"day": _day(date)}
+        what = _("%(day)s left to the planner again") % {"day": day_words(date)}
     return _worked_out(request, athlete, stored, plan, pins, what)
 
 
@@ -161,7 +161,3 @@ def _closed(found: tuple[StandIn, ...], health: bool) -> list[str]:
     told = shown(closed, sees_health=health)
     hidden = [_("Others may not be given for reasons that are not shown to you.")]
     return [*dict.fromkeys(told.lines), *(hidden if told.hidden else [])]
-
-
-def _day(date: dt.date) -> str:
-    return dateformat.format(date, "l j F")

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from django.utils import dateformat
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -16,6 +17,7 @@ from saltus.training.situation import EventKind, Priority
 from saltus.web.plans.words import (
     exercise_name,
     height_words,
+    landings_words,
     load_words,
     percent_words,
     rest_words,
@@ -387,7 +389,7 @@ def tell(
         told.append(
             PhaseTold(
                 key=f"phase-{place + 1}",
-                name=_upper(_(phase.name) if phase is not None else key.replace("_", " ")),
+                name=capfirst(_(phase.name) if phase is not None else key.replace("_", " ")),
                 rule="" if rule is None else rule.text,
                 source="" if rule is None else rule.source,
                 weeks=tuple(weeks),
@@ -408,13 +410,13 @@ def _marks(record: Record, plan: Plan) -> Mapping[dt.date, list[Mark]]:
             Priority.SECOND: _("second target"),
             Priority.TRIAL: _("trial"),
         }[target.priority]
-        what = f"{target.what} ({kind})" if target.what else _upper(kind)
+        what = f"{target.what} ({kind})" if target.what else capfirst(kind)
         marks.setdefault(target.date, []).append(Mark("test", what))
     if plan.goal_date not in words:
         marks.setdefault(plan.goal_date, []).append(Mark("test", _("Test")))
     for event in record.situation_from(plan.start).events:
         name = _("Match") if event.kind is EventKind.MATCH else _("Practice")
-        text = f"{name}, {_landings(event.landings)}" if event.landings else name
+        text = f"{name}, {landings_words(event.landings)}" if event.landings else name
         marks.setdefault(event.date, []).append(Mark(event.kind.value, text))
     for stretch in record.blocked:
         for date in stretch.days():
@@ -426,7 +428,7 @@ def _marks(record: Record, plan: Plan) -> Mapping[dt.date, list[Mark]]:
 def _session_note(session: Session, *, settled: bool) -> str:
     parts = [_minutes(session.minutes)]
     if session.landings:
-        parts.append(_landings(session.landings))
+        parts.append(landings_words(session.landings))
     if settled:
         parts.append(_("settled by hand"))
     return ", ".join(parts)
@@ -447,18 +449,9 @@ def _week_note(week: Week) -> str:
     parts = [ngettext("%(count)d session", "%(count)d sessions", count) % {"count": count}]
     if count:
         parts.append(_minutes(sum(session.minutes for session in week.sessions)))
-        parts.append(_landings(sum(session.landings for session in week.sessions)))
+        parts.append(landings_words(sum(session.landings for session in week.sessions)))
     return ", ".join(parts)
 
 
 def _minutes(minutes: float) -> str:
     return _("%(minutes)d min") % {"minutes": round(minutes)}
-
-
-def _landings(landings: float) -> str:
-    count = round(landings)
-    return ngettext("%(count)d landing", "%(count)d landings", count) % {"count": count}
-
-
-def _upper(text: str) -> str:
-    return text[:1].upper() + text[1:]

@@ -1,6 +1,7 @@
 """A plan on a page: read it, have it worked out, accept it or not."""
 
 import datetime as dt
+from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
@@ -33,6 +34,7 @@ from saltus.web.plans.stored import (
     proposed,
 )
 from saltus.web.plans.told import tell
+from saltus.web.plans.words import day_words
 from saltus.web.plans.working_out import Asked, begin, running, stop
 from saltus.web.records import change_record, record_of
 from saltus.web.units import current_units
@@ -40,7 +42,6 @@ from saltus.web.units import current_units
 __all__ = [
     "accept_plan",
     "again",
-    "changes_told",
     "decline_plan",
     "fault_words",
     "method_of_plan",
@@ -51,6 +52,7 @@ __all__ = [
     "refuse_while_running",
     "seen_plan",
     "stop_run",
+    "told_beside",
 ]
 
 _ASKED_AFTER_DAYS = 14
@@ -129,11 +131,8 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
         before=before,
         editable=editable and idle and not on_paper,
     )
-    unmet = shown(plan.unmet, sees_health=health)
-    cautions = shown(plan.cautions, sees_health=health)
-    breaches = shown(broken, sees_health=health)
-    changes, changes_hidden = changes_told(newest, sees_health=health)
     past = _past_sessions(plan, record, today) if newest is holds else []
+    context |= told_beside(plan, newest, broken, sees_health=health)
     return context | {
         "plan": plan,
         "phases": phases,
@@ -145,11 +144,6 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
             for mark in day.marks
             if mark.kind == "test"
         ],
-        "unmet": unmet.lines,
-        "cautions": cautions.lines,
-        "breaches": breaches.lines,
-        "changes": changes,
-        "hidden": unmet.hidden or cautions.hidden or breaches.hidden or changes_hidden,
         "record_changed": changed_since(athlete, newest),
         "over": plan.goal_date < today,
         "earliest": max(today, plan.start),
@@ -171,7 +165,34 @@ def fault_words(fault: str, *, sees_health: bool) -> str:
     return _("The record or the plan has a fault: ask whose squad this is.")
 
 
-def changes_told(stored: StoredPlan, *, sees_health: bool) -> tuple[list[dict[str, Any]], bool]:
+def told_beside(
+    plan: Plan, stored: StoredPlan, broken: Iterable[str], *, sees_health: bool
+) -> dict[str, Any]:
+    """What is told beside a plan, and whether any of it is hidden from the reader.
+
+    Parameters
+    ----------
+    plan, stored : Plan, StoredPlan
+        The plan, and as it is kept.
+    broken : iterable of str
+        Rules that it breaks, in words.
+    sees_health : bool
+        Whether the reader may read of pains and restrictions.
+    """
+    unmet, cautions, breaches = (
+        shown(lines, sees_health=sees_health) for lines in (plan.unmet, plan.cautions, broken)
+    )
+    changes, changes_hidden = _changes_told(stored, sees_health=sees_health)
+    return {
+        "unmet": unmet.lines,
+        "cautions": cautions.lines,
+        "breaches": breaches.lines,
+        "changes": changes,
+        "hidden": unmet.hidden or cautions.hidden or breaches.hidden or changes_hidden,
+    }
+
+
+def _changes_told(stored: StoredPlan, *, sees_health: bool) -> tuple[list[dict[str, Any]], bool]:
     """What a proposal would change, without health reasons where these are not to be read."""
     told, hidden = [], False
     for change in stored.changes:
@@ -190,7 +211,7 @@ def _past_sessions(plan: Plan, record: Record, today: dt.date) -> list[tuple[str
     """Sessions lately planned that no log tells of."""
     logged = {session.date for session in record.log}
     return [
-        (session.date.isoformat(), dateformat.format(session.date, "l j F"))
+        (session.date.isoformat(), day_words(session.date))
         for session in plan.sessions
         if today - dt.timedelta(days=_ASKED_AFTER_DAYS) <= session.date < today
         and session.date not in logged

@@ -3,6 +3,7 @@
 import datetime as dt
 
 from django.utils import dateformat
+from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -16,8 +17,10 @@ from saltus.web.testdays.words import LIFTS
 from saltus.web.units import Units
 
 __all__ = [
+    "day_words",
     "exercise_name",
     "height_words",
+    "landings_words",
     "load_words",
     "moved_words",
     "percent_words",
@@ -33,7 +36,7 @@ def exercise_name(name: str, method: Method) -> str:
     """What a coach calls an exercise; of one that the method no longer has, its identifier."""
     exercise = method.exercises.get(name)
     text = name.replace("_", " ") if exercise is None else _(exercise.name)
-    return text[:1].upper() + text[1:]
+    return capfirst(text)
 
 
 def sets_words(item: Item, exercise: Exercise | None) -> str:
@@ -122,9 +125,20 @@ def rest_words(item: Item) -> str:
 def moved_words(date: dt.date, to: dt.date) -> str:
     """What a coach asks for who moves a session."""
     return _("The session of %(from)s moved to %(to)s") % {
-        "from": dateformat.format(date, "l j F"),
-        "to": dateformat.format(to, "l j F"),
+        "from": day_words(date),
+        "to": day_words(to),
     }
+
+
+def day_words(date: dt.date) -> str:
+    """A day of a plan as one speaks of it: "Monday 4 January"."""
+    return dateformat.format(date, "l j F")
+
+
+def landings_words(landings: float) -> str:
+    """How many landings."""
+    count = round(landings)
+    return ngettext("%(count)d landing", "%(count)d landings", count) % {"count": count}
 
 
 def _duration(seconds: float) -> str:

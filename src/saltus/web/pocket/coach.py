@@ -16,13 +16,14 @@ from django.views.decorators.http import require_http_methods, require_POST, req
 
 from saltus.errors import SaltusError
 from saltus.training.gates import treated_as_minor
+from saltus.training.phases import monday_of
 from saltus.web.access import athlete_for, own_athlete_for, sees_health, user_of
 from saltus.web.audit import note
 from saltus.web.methods.using import method_of
 from saltus.web.models import Athlete, AuditEntry
 from saltus.web.plans.held_then import planned_between
 from saltus.web.pocket import invitations
-from saltus.web.pocket.logtold import monday_of, weeks_told
+from saltus.web.pocket.logtold import weeks_told
 from saltus.web.records import record_of
 
 __all__ = ["code", "end_account", "invite", "log", "withdraw"]

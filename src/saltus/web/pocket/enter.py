@@ -9,7 +9,7 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils import dateformat, timezone
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
@@ -21,7 +21,7 @@ from saltus.web.methods.using import method_of
 from saltus.web.models import Athlete, PocketEntry
 from saltus.web.plans.stored import held, plan_of
 from saltus.web.plans.views import method_of_plan
-from saltus.web.plans.words import exercise_name, height_words, load_words
+from saltus.web.plans.words import day_words, exercise_name, height_words, load_words
 from saltus.web.pocket.bundle import DAYS_BACK, places
 from saltus.web.pocket.entries import Refusal, checked, keep, planned_id
 from saltus.web.records import record_of
@@ -283,6 +283,6 @@ def _told(form: _EnterForm, method: Method | None, athlete: Athlete) -> dict[str
     title = (
         _("What you trained besides")
         if form.session is None
-        else _("Training on %(day)s") % {"day": dateformat.format(form.date, "l j F")}
+        else _("Training on %(day)s") % {"day": day_words(form.date)}
     )
     return {"rows": rows, "head": head, "tail": tail, "title": title}

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import Any
 
 from django.utils import dateformat
@@ -15,19 +16,20 @@ from saltus.training.log import LoggedSession, LoggedSet
 from saltus.training.method import Method
 from saltus.training.plan import Item, Session
 from saltus.web.decimals import decimals
-from saltus.web.plans.words import exercise_name, height_words, load_words, sets_words
+from saltus.web.plans.words import (
+    exercise_name,
+    height_words,
+    landings_words,
+    load_words,
+    sets_words,
+)
 from saltus.web.templatetags.figures_in_words import height, mass
 from saltus.web.units import current_units
 
-__all__ = ["monday_of", "weeks_told"]
+__all__ = ["weeks_told"]
 
 _NOTHING = "–"
 Planned = Mapping[dt.date, Session]
-
-
-def monday_of(day: dt.date) -> dt.date:
-    """First day of its week."""
-    return day - dt.timedelta(days=day.weekday())
 
 
 def weeks_told(
@@ -91,7 +93,7 @@ class _Teller:
             "start": monday,
             "title": _("Week of %(day)s") % {"day": dateformat.format(monday, "j F Y")},
             "note": _week_note([each for _place, each in done], len(asked), len(missed)),
-            "sessions": [told for _day, told in sorted(sessions, key=_first, reverse=True)],
+            "sessions": [told for _day, told in sorted(sessions, key=itemgetter(0), reverse=True)],
         }
 
     def missed(self, day: dt.date) -> dict[str, Any]:
@@ -190,10 +192,6 @@ class _Teller:
         return ", ".join(told)
 
 
-def _first(pair: tuple[dt.date, Any]) -> dt.date:
-    return pair[0]
-
-
 def _day_planned(session: LoggedSession) -> dt.date | None:
     """The day of the plan whose session it was, as far as that is known."""
     return session.planned or (None if session.free else session.date)
@@ -237,6 +235,5 @@ def _week_note(done: Sequence[LoggedSession], asked: int, missed: int) -> str:
         parts.append(_("session load %(load)s") % {"load": f"{sum(loads):.0f}"})
     landings = [each.landings for each in done if each.landings is not None]
     if landings:
-        count = round(sum(landings))
-        parts.append(ngettext("%(count)d landing", "%(count)d landings", count) % {"count": count})
+        parts.append(landings_words(sum(landings)))
     return ", ".join(parts)
