@@ -254,6 +254,22 @@ def test_a_folder_is_matched_by_name_and_saved_after_a_look(
     assert [i.name for i in IncomingRecording.objects.all()] == ["mystery.csv"]
 
 
+def test_a_load_in_the_name_is_shown_before_it_is_saved_and_what_the_form_says_goes_first(
+    coach, day, athlete, recorded, tests_on
+):
+    address = f"/test-days/{day.pk}/recordings/"
+    data = {"date": "2026-10-20", "files": [recorded("ilves_ada_sj_20kg.csv")]}
+    coach.post(address, data)
+    [incoming] = IncomingRecording.objects.all()
+    assert incoming.options["load_kg"] == 20.0
+    assert "with 20 kg" in coach.get(address).content.decode()
+    incoming.delete()
+
+    coach.post(address, {**data, "files": [recorded("ilves_ada_sj_20kg.csv")], "load": "30"})
+    [incoming] = IncomingRecording.objects.all()
+    assert incoming.options["load_kg"] == 30.0
+
+
 def test_a_file_cannot_be_given_to_somebody_elses_athlete(coach, day, outsider, recorded, athlete):
     from saltus.web.models import Squad
     from saltus.web.records import add_athlete

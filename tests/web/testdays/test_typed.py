@@ -18,6 +18,12 @@ METRIC, IMPERIAL = Units(), Units("in", "lb")
         ("34,5", Quantity.LENGTH, METRIC, 0.345),
         ("27 1/2", Quantity.LENGTH, IMPERIAL, 0.6985),  # an inch is 25.4 mm by definition
         ("225", Quantity.MASS, IMPERIAL, 102.05828325),  # a pound is 0.45359237 kg by definition
+        ("225 lb", Quantity.MASS, METRIC, 102.05828325),
+        ("100kg", Quantity.MASS, IMPERIAL, 100.0),
+        ('27 1/2"', Quantity.LENGTH, METRIC, 0.6985),
+        ("9 ft 2", Quantity.LENGTH, METRIC, 2.794),  # a foot is twelve inches
+        ("2.79 m", Quantity.LENGTH, IMPERIAL, 2.79),
+        ("512 ms", Quantity.MILLISECONDS, METRIC, 0.512),
         ("512", Quantity.MILLISECONDS, IMPERIAL, 0.512),
         ("5", Quantity.COUNT, METRIC, 5.0),
     ],
@@ -43,6 +49,14 @@ def test_whole_numbers_keep_their_noughts():
     assert shown(1.0, Quantity.LENGTH, METRIC) == "100"
     assert shown(2300.0, Quantity.FORCE, METRIC) == "2300"
     assert shown(0.28, Quantity.LENGTH, METRIC, digits=1) == "28.0"
+
+
+@pytest.mark.parametrize(
+    ("text", "quantity"), [("80 kg", Quantity.LENGTH), ("80 cm", Quantity.MASS)]
+)
+def test_a_unit_of_something_else_is_refused(text, quantity):
+    with pytest.raises(UsageError, match="unit of something else"):
+        to_si(text, quantity, METRIC)
 
 
 def test_a_count_below_nought_is_none():

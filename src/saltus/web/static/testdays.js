@@ -173,21 +173,25 @@ document.addEventListener("DOMContentLoaded", () => {
   });
 });
 
-// Uploads: one file after another, each with its progress.
-function uploadOne(form, file, said) {
+// Uploads: all are listed at once and sent one after another, each with its progress.
+function listUpload(form, file) {
+  const item = document.createElement("li");
+  const name = document.createElement("span");
+  name.textContent = file.webkitRelativePath || file.name;
+  const bar = document.createElement("progress");
+  bar.max = 1;
+  bar.value = 0;
+  bar.setAttribute("aria-label", name.textContent);
+  const state = document.createElement("span");
+  state.className = "note";
+  state.textContent = form.dataset.waiting;
+  item.append(name, bar, state);
+  form.querySelector(".uploads").append(item);
+  return { file, name, bar, state };
+}
+
+function uploadOne(form, { file, name, bar, state }, said) {
   return new Promise((resolve) => {
-    const item = document.createElement("li");
-    const name = document.createElement("span");
-    name.textContent = file.webkitRelativePath || file.name;
-    const bar = document.createElement("progress");
-    bar.max = 1;
-    bar.value = 0;
-    bar.setAttribute("aria-label", name.textContent);
-    const state = document.createElement("span");
-    state.className = "note";
-    state.textContent = form.dataset.waiting;
-    item.append(name, bar, state);
-    form.querySelector(".uploads").append(item);
     const data = new FormData(form);
     data.delete("files");
     data.append("files", file);
@@ -225,7 +229,8 @@ async function uploadAll(form, files) {
   const done = form.querySelector("[data-done]");
   progress.hidden = false;
   done.hidden = true;
-  for (const file of files) await uploadOne(form, file, said);
+  const listed = files.map((file) => listUpload(form, file));
+  for (const each of listed) await uploadOne(form, each, said);
   done.hidden = false;
   done.focus();
 }

@@ -345,7 +345,7 @@ def _values(
                     "Check the number and its unit."
                 )
                 % {
-                    "text": text,
+                    "text": text if text[-1:].isdigit() else shown(value, column.quantity, units),
                     "unit": sign_of(column.quantity, units),
                     "low": shown(column.low, column.quantity, units),
                     "high": shown(column.high, column.quantity, units),

@@ -16,6 +16,7 @@ from saltus.web.models import Athlete, IncomingRecording, TestDay
 from saltus.web.sentences import told
 from saltus.web.testdays.day import athletes_on
 from saltus.web.testdays.matching import matched
+from saltus.web.testdays.named import said_by_name
 from saltus.web.testdays.recording_forms import UploadForm
 from saltus.web.testdays.recording_words import incoming_row
 from saltus.web.testdays.uploads import accept, receive, weight_remark
@@ -45,7 +46,7 @@ def uploads(request: HttpRequest, day_id: int) -> HttpResponse:
                 day.squad,
                 user_of(request),
                 form.cleaned_data["date"],
-                form.options(),
+                said_by_name(path) | form.options(),
                 athlete=matched(path, people),
                 day=day,
             )

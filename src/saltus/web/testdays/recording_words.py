@@ -143,6 +143,19 @@ def _headline(measures: Mapping[str, Measure], *, rejected: bool) -> str:
     return "–"
 
 
+def _said(options: Mapping[str, Any]) -> list[str]:
+    """Load and box that it is read with, as its name or the coach said."""
+    units = current_units.get()
+    said = []
+    if load := options.get("load_kg"):
+        weight = f"{shown(load, Quantity.MASS, units)} {units.mass}"
+        said.append(_("with %(load)s") % {"load": weight})
+    if box := options.get("box_m"):
+        height = f"{shown(box, Quantity.LENGTH, units)} {units.length}"
+        said.append(_("from %(height)s") % {"height": height})
+    return said
+
+
 def incoming_row(incoming: IncomingRecording) -> dict[str, Any]:
     """A waiting file: what was found in it, or why it cannot be read."""
     jumps = incoming.analysis.get("jumps", [])
@@ -163,7 +176,8 @@ def incoming_row(incoming: IncomingRecording) -> dict[str, Any]:
     ]
     return {
         "incoming": incoming,
-        "found": [f"{number} x {words}" for words, number in found.items()],
+        "found": [f"{number} × {words}" for words, number in found.items()],
+        "said": _said(incoming.options),
         "heights": heights,
         "columns": incoming.analysis.get("columns", []),
     }

@@ -1,8 +1,11 @@
 """Figures as they are typed and shown, in the units of a person, and in SI."""
 
+from django.utils.translation import gettext as _
+
 from saltus.errors import UsageError
-from saltus.record.fields import CM, IN, KG, LB, MS, Unit
+from saltus.record.fields import CM, IN, KG, LB, MS, Unit, one_unit
 from saltus.record.trials import Quantity
+from saltus.record.typed import measure_typed
 from saltus.web.decimals import decimals
 from saltus.web.units import Units, number_typed, without_false_digits
 
@@ -16,6 +19,13 @@ _DIGITS = {
     Quantity.SPEED: 3,
     Quantity.COUNT: 1,
 }
+
+
+_OWN = {
+    Quantity.LENGTH: {"cm": CM, "m": one_unit("m", "m")[0], "in": IN},
+    Quantity.MASS: {"kg": KG, "lb": LB},
+}
+"""Units that a figure may be typed with, whatever the person's own."""
 
 
 def _unit(quantity: Quantity, units: Units) -> Unit | None:
@@ -39,14 +49,27 @@ def sign_of(quantity: Quantity, units: Units) -> str:
 
 
 def to_si(text: str, quantity: Quantity, units: Units) -> float:
-    """A figure as typed, in SI.
+    """A figure as typed, in SI: ``34.5``, ``27 1/2``, or with a unit of its own, ``265 lb``.
 
     Raises
     ------
     UsageError
-        If it is no number.
+        If it is no number, or has a unit of something else.
     """
-    number = number_typed(text)
+    if quantity in _OWN:
+        number, sign = measure_typed(text, "27, 27.5 or 27 1/2")
+        if sign is None:
+            unit = _unit(quantity, units)
+            assert unit is not None
+            return unit.to_si(number)
+        own = _OWN[quantity].get(sign)
+        if own is None:
+            raise UsageError(
+                _("%(text)s has the unit of something else: write it in %(unit)s.")
+                % {"text": text.strip(), "unit": sign_of(quantity, units)}
+            )
+        return own.to_si(number)
+    number = number_typed(text.strip().removesuffix(sign_of(quantity, units)))
     if quantity is Quantity.COUNT and number < 0:
         raise UsageError(f"{text.strip()!r} is below nought.")
     unit = _unit(quantity, units)

@@ -8,6 +8,8 @@ from django.utils.translation import gettext_lazy as lazy
 from saltus.athlete.clearance import Objection, Why
 from saltus.athlete.observations import Lift
 from saltus.record.trials import Column, Quantity, Trial
+from saltus.web.methods.words import restricted_words
+from saltus.web.sentences import told
 from saltus.web.testdays.typed import shown, sign_of
 from saltus.web.units import Units
 
@@ -156,7 +158,7 @@ def objection_words(objection: Objection, *, sees_health: bool) -> str:
     pain, restriction = objection.pain, objection.restriction
     values: Mapping[str, object]
     if pain is not None:
-        values = {"level": pain.level, "place": pain.place}
+        values = {"level": pain.level, "place": told(pain.place)}
         if objection.why is Why.PAIN:
             return (
                 _("Pain %(level)s/10, %(place)s: no jumping until somebody licensed has seen it.")
@@ -164,7 +166,7 @@ def objection_words(objection: Objection, *, sees_health: bool) -> str:
             )
         return _("Pain %(level)s/10, %(place)s: no drop jumps.") % values
     if restriction is not None:
-        values = {"what": restriction.what.replace("_", " "), "why": restriction.why}
+        values = {"what": restricted_words(restriction.what), "why": restriction.why}
         if restriction.why:
             return _("No %(what)s: %(why)s") % values
         return _("No %(what)s until lifted.") % values
