@@ -1,18 +1,20 @@
 """Values of a record's rows, as a person reads and types them."""
 
 import datetime as dt
+from collections.abc import Mapping
 from typing import Any
 
-from django.utils import dateformat, formats
+from django.utils import dateformat
 from django.utils.translation import gettext as _
 
 from saltus.record.editing import RawRow
 from saltus.record.fields import CM, IN, KG, LB, Field, Kind, Table, Unit
 from saltus.web.decimals import decimals
-from saltus.web.editing.words import choice, label
+from saltus.web.editing.words import choice, label, said
+from saltus.web.methods.words import exercise_called
 from saltus.web.units import current_units, without_false_digits
 
-__all__ = ["facts", "given", "number", "text_of", "unit_for"]
+__all__ = ["day_words", "facts", "given", "number", "text_of", "unit_for"]
 
 _DIGITS = 6
 _DIGITS_OF_A_LENGTH = 3
@@ -56,7 +58,7 @@ def text_of(field: Field, row: RawRow, want: Unit | None) -> str:
     match field.kind:
         case Kind.NUMBERS:
             values = raw if isinstance(raw, list) else [raw]
-            return ", ".join(number(each, have, want) for each in values)
+            return "; ".join(number(each, have, want) for each in values)
         case Kind.COUNTS:
             return "\n".join(f"{number(each, have, want)} x {count}" for each, count in raw)
         case Kind.AFTER_MS:
@@ -68,15 +70,44 @@ def text_of(field: Field, row: RawRow, want: Unit | None) -> str:
 
 
 def facts(
-    table: Table, row: RawRow, *, without: frozenset[str] = frozenset()
+    table: Table,
+    row: RawRow,
+    *,
+    without: frozenset[str] = frozenset(),
+    names: Mapping[str, str] | None = None,
 ) -> list[dict[str, str]]:
-    """What a row says: the label of each field that is given, and its value in words."""
-    said = []
+    """What a row says: the label of each field that is given, and its value in words.
+
+    Parameters
+    ----------
+    table : Table
+        Of the record's schema.
+    row : dict
+        Raw values.
+    without : set of str
+        Names of fields that are not told.
+    names : mapping of str to str, optional
+        What the coach called each recording, by the name under which it is kept.
+    """
+    told = []
     for field in table.fields:
         if field.name in without or given(field, row) is None:
             continue
-        said.append({"label": label(field), "value": _in_words(table, field, row)})
-    return said
+        words = _in_words(table, field, row)
+        if field.kind is Kind.FILE:
+            words = (names or {}).get(words.rpartition("/")[2], words)
+        told.append({"label": label(field), "value": words})
+    return told
+
+
+def day_words(row: RawRow) -> str:
+    """The day of a row, or its first; empty where it has none."""
+    day = row.get("date") or row.get("start")
+    return dateformat.format(_day(day), "j M Y") if day else ""
+
+
+def _day(raw: Any) -> dt.date:
+    return raw if isinstance(raw, dt.date) else dt.date.fromisoformat(raw)
 
 
 def _in_words(table: Table, field: Field, row: RawRow) -> str:
@@ -86,31 +117,32 @@ def _in_words(table: Table, field: Field, row: RawRow) -> str:
     raw = found[2]
     match field.kind:
         case Kind.DATE:
-            day = raw if isinstance(raw, dt.date) else dt.date.fromisoformat(raw)
-            return dateformat.format(day, formats.get_format("DATE_FORMAT"))
+            return dateformat.format(_day(raw), "j M Y")
         case Kind.YES_NO:
             return _("yes") if raw else _("no")
         case Kind.CHOICE:
             return choice(field, raw)
         case Kind.CHOICES:
-            return ", ".join(
+            return "; ".join(
                 choice(field, word) for word in ([raw] if isinstance(raw, str) else raw)
             )
         case Kind.ROWS:
             return "; ".join(_inner(each) for each in raw)
         case Kind.TEXT | Kind.FILE:
-            return choice(field, raw) if field.name == "kind" else str(raw)
+            if field.name == "kind":
+                return choice(field, raw)
+            return said(table.name, field, str(raw))
         case _:
             text = text_of(field, row, want).replace("\n", "; ")
             return f"{text} {want.sign}" if want else text
 
 
 def _inner(row: RawRow) -> str:
-    words = [str(row.get("exercise", row.get("jump", ""))).replace("_", " ")]
+    words = [exercise_called(row["exercise"])] if "exercise" in row else [str(row.get("jump", ""))]
     if "reps" in row:
         words.append(f"{row.get('sets', 1)} × {row['reps']}")
     words += [
-        f"{row[key]} {key.split('_')[-1]}"
+        f"{decimals(str(row[key]))} {key.split('_')[-1]}"
         for key in ("load_kg", "load_lb", "box_cm", "drop_cm")
         if key in row
     ]
