@@ -19,7 +19,7 @@ from saltus.web.access import athlete_for, sees_health, user_of
 from saltus.web.records import EditedMeanwhile
 from saltus.web.sentences import told
 
-__all__ = ["STATUS", "FaultsMiddleware"]
+__all__ = ["STATUS", "FaultsMiddleware", "record_fault_words"]
 
 STATUS: dict[type[SaltusError], int] = {
     EditedMeanwhile: 409,
@@ -63,4 +63,11 @@ def _of_the_record(request: HttpRequest, error: RecordError) -> str:
     number = match.kwargs.get("athlete_id") if match else None
     if number is not None and sees_health(user_of(request), athlete_for(request, number)):
         return "\n".join(told(str(fault)) for fault in error.faults)
+    return record_fault_words("", sees_health=False)
+
+
+def record_fault_words(fault: str, *, sees_health: bool) -> str:
+    """A fault of a record, which may quote any part of it, for those who may read all of it."""
+    if sees_health:
+        return fault
     return _("The record cannot be used as it is: whose squad this is can see why.")

@@ -32,6 +32,7 @@ from saltus.web.athletes.tables import (
     table_named,
     worth_table,
 )
+from saltus.web.faults import record_fault_words
 from saltus.web.models import Athlete, StoredAssessment, StoredRecording
 from saltus.web.records import record_of
 from saltus.web.units import current_units
@@ -177,10 +178,8 @@ def _about(
 
 
 def _sentence(request: HttpRequest, found: Athlete, error: SaltusError) -> str:
-    """What is wrong; a fault of the record may quote what is not for everybody."""
-    if sees_health(user_of(request), found):
-        return str(error)
-    return _("The record cannot be used as it is: whose squad this is can see why.")
+    """What is wrong, as far as the reader may know."""
+    return record_fault_words(str(error), sees_health=sees_health(user_of(request), found))
 
 
 def _assessed(

@@ -24,6 +24,7 @@ from saltus.web.following.tables import (
     session_load_table,
 )
 from saltus.web.models import Athlete
+from saltus.web.plans.views import fault_words
 from saltus.web.plans.working_out import Asked, begin
 
 __all__ = ["chart", "follow", "plan_again"]
@@ -47,11 +48,7 @@ def follow(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
     try:
         return render(request, "following/follow.html", context | _page(athlete, health=health))
     except SaltusError as error:
-        fault = (
-            str(error)
-            if health
-            else _("The record or the plan has a fault: ask whose squad this is.")
-        )
+        fault = fault_words(str(error), sees_health=health)
         return render(request, "following/follow.html", context | {"fault": fault})
 
 

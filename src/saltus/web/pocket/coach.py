@@ -19,6 +19,7 @@ from saltus.training.gates import treated_as_minor
 from saltus.training.phases import monday_of
 from saltus.web.access import athlete_for, own_athlete_for, sees_health, user_of
 from saltus.web.audit import note
+from saltus.web.faults import record_fault_words
 from saltus.web.methods.using import method_of
 from saltus.web.models import Athlete, AuditEntry
 from saltus.web.plans.held_then import planned_between
@@ -116,11 +117,7 @@ def log(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
     try:
         context |= _weeks(athlete, start, health=health)
     except SaltusError as error:
-        context["fault"] = (
-            str(error)
-            if health
-            else _("The record cannot be used as it is: whose squad this is can see why.")
-        )
+        context["fault"] = record_fault_words(str(error), sees_health=health)
     return render(request, "pocket/log.html", context)
 
 
