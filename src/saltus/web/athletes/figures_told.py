@@ -5,13 +5,21 @@ from dataclasses import dataclass
 from typing import Any
 
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+from django.utils.translation import gettext_lazy, gettext_noop
 
 from saltus.athlete.qualities import UNITS, WORDS, Quality
 from saltus.web.decimals import decimals
 from saltus.web.units import current_units
 
-__all__ = ["METHODS", "Scale", "qualities_told", "quality_scale", "told", "value_told"]
+__all__ = [
+    "METHODS",
+    "VERDICTS",
+    "Scale",
+    "qualities_told",
+    "quality_scale",
+    "told",
+    "value_told",
+]
 
 METHODS = {
     "reach": gettext_lazy("jump and reach"),
@@ -21,6 +29,14 @@ METHODS = {
     "plate_impulse": gettext_lazy("plate, impulse"),
     "broad_jump": gettext_lazy("broad jump"),
 }
+
+VERDICTS = {
+    "rise": gettext_noop("a real rise"),
+    "fall": gettext_noop("a real fall"),
+    "none": gettext_noop("no change that matters"),
+    "unclear": gettext_noop("not clear yet"),
+}
+"""On a change, to be translated where it is told."""
 
 _MEANINGS = {
     Quality.MAX_STRENGTH: gettext_lazy("isometric force at the bottom of the push"),

@@ -4,6 +4,7 @@ Each table has a name in the address of its own page, where all of its rows are;
 chart stand the latest of them.
 """
 
+import datetime as dt
 from collections.abc import Mapping
 from functools import lru_cache
 from typing import Any
@@ -22,6 +23,7 @@ from saltus.web.templatetags.figures_in_words import iso_date, per_cent
 from saltus.web.units import current_units
 
 __all__ = [
+    "day_words",
     "force_velocity_table",
     "jump_table",
     "provenance_table",
@@ -57,8 +59,8 @@ def jump_table(document: Mapping[str, Any], most: int | None = None) -> _Table:
             "then": scale(first["jump"]["estimate"]),
             "now": scale(last["jump"]["estimate"]),
             "unit": scale.unit,
-            "first": _day(first["date"]),
-            "last": _day(last["date"]),
+            "first": day_words(first["date"]),
+            "last": day_words(last["date"]),
         },
         "columns": [
             _("Date"),
@@ -68,7 +70,7 @@ def jump_table(document: Mapping[str, Any], most: int | None = None) -> _Table:
             _("80 % interval"),
         ],
         "rows": [
-            [_day(date), source, read, scale(ends["estimate"]), _interval(told(ends, scale))]
+            [day_words(date), source, read, scale(ends["estimate"]), _interval(told(ends, scale))]
             for date, _order, source, read, ends in rows[:most]
         ],
         "name": "jump",
@@ -166,7 +168,7 @@ def quality_table(document: Mapping[str, Any], quality: Quality, most: int | Non
     rows = []
     for moment in moments[::-1][:most]:
         ends = told(moment["qualities"][quality.value], scale)
-        rows.append([_day(moment["date"]), ends["estimate"], _interval(ends)])
+        rows.append([day_words(moment["date"]), ends["estimate"], _interval(ends)])
     then = scale(moments[0]["qualities"][quality.value]["estimate"])
     return {
         "alt": _("%(quality)s over time: %(then)s, then %(now)s %(unit)s.")
@@ -240,11 +242,12 @@ def _interval(ends: Mapping[str, str]) -> str:
     return _("%(low)s to %(high)s") % ends
 
 
-def _day(date: str) -> str:
+def day_words(date: str | dt.date) -> str:
+    """A day in short; an ISO date will do."""
     return _day_in(date, get_language())
 
 
 @lru_cache(maxsize=4096)
-def _day_in(date: str, _language: str | None) -> str:
+def _day_in(date: str | dt.date, _language: str | None) -> str:
     # Made hundreds of times for one page.
     return dateformat.format(iso_date(date), "j M Y")

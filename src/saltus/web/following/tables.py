@@ -6,12 +6,13 @@ from typing import Any
 
 from django.utils import dateformat
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
 from saltus.athlete.qualities import WORDS, Quality
 from saltus.progress.load import WeekLoad
 from saltus.progress.soreness import PlaceOverTime
-from saltus.web.decimals import decimals
+from saltus.web.athletes.figures_told import VERDICTS
+from saltus.web.athletes.tables import day_words
+from saltus.web.decimals import signed
 from saltus.web.sentences import told
 from saltus.web.templatetags.figures_in_words import height_change, height_interval, per_cent
 
@@ -30,24 +31,16 @@ _APART = dt.timedelta(weeks=1)
 _Table = dict[str, Any]
 
 
-_VERDICTS = {
-    "rise": gettext_lazy("a real rise"),
-    "fall": gettext_lazy("a real fall"),
-    "none": gettext_lazy("no change that matters"),
-    "unclear": gettext_lazy("not clear yet"),
-}
-
-
 def changes_told(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """Changes of the jump between test days a week apart or more, the latest first."""
     return [
         {
-            "from": _day(each["from"]),
-            "to": _day(each["to"]),
+            "from": day_words(each["from"]),
+            "to": day_words(each["to"]),
             "change": height_change(each["estimate"]),
             "interval": height_interval(dict(each)),
             "probability": per_cent(each["probability_real"]),
-            "verdict": _VERDICTS[each["verdict"]],
+            "verdict": _(VERDICTS[each["verdict"]]),
         }
         for each in reversed(changes)
         if dt.date.fromisoformat(each["to"]) - dt.date.fromisoformat(each["from"]) >= _APART
@@ -61,7 +54,7 @@ def session_load_table(weeks: Sequence[WeekLoad]) -> _Table:
         "columns": [_("Week of"), _("Sessions"), _("Session load"), _("Rated")],
         "rows": [
             [
-                _day(week.start),
+                day_words(week.start),
                 week.sessions,
                 "–" if week.session_load is None else f"{week.session_load:.0f}",
                 week.rated,
@@ -78,7 +71,7 @@ def landings_table(weeks: Sequence[WeekLoad]) -> _Table:
         "columns": [_("Week of"), _("Landings"), _("By their cost"), _("Of that, sport")],
         "rows": [
             [
-                _day(week.start),
+                day_words(week.start),
                 f"{week.landings:.0f}",
                 f"{week.landing_load:.0f}",
                 f"{week.sport_landing_load:.0f}",
@@ -94,7 +87,7 @@ def place_table(place: PlaceOverTime) -> _Table:
         "alt": _("%(place)s over time, 0 to 10") % {"place": told(place.place)},
         "columns": [_("Date"), _("Soreness"), _("Pain")],
         "rows": [
-            [_day(each.date), _level(each.soreness), _level(each.pain)]
+            [day_words(each.date), _level(each.soreness), _level(each.pain)]
             for each in reversed(place.reports[-2 * _WEEKS_SHOWN :])
         ],
     }
@@ -132,17 +125,12 @@ def block_label(block: Mapping[str, Any], *, line: str = ", ") -> str:
     return f"{_(WORDS[Quality(block['quality'])])}{line}{when}"
 
 
-def _day(day: str | dt.date) -> str:
-    day = dt.date.fromisoformat(day) if isinstance(day, str) else day
-    return dateformat.format(day, "j M Y")
-
-
 def _level(level: int | None) -> str:
     return "–" if level is None else str(level)
 
 
 def _share(value: float) -> str:
-    return decimals(f"{100 * value:+.1f} %").replace("-", "−")
+    return signed(f"{100 * value:+.1f} %")
 
 
 def _interval(ends: Mapping[str, float]) -> str:

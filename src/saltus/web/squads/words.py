@@ -9,6 +9,8 @@ from django.utils import dateformat
 from django.utils.translation import gettext, ngettext
 
 from saltus.record.glance import Coming, Concern, ConcernKind
+from saltus.web.athletes.figures_told import VERDICTS
+from saltus.web.decimals import signed
 from saltus.web.templatetags import figures_in_words as figures
 
 __all__ = ["Wording"]
@@ -42,20 +44,13 @@ class Wording:
     def interval(self, ends: Mapping[str, float]) -> str:
         """Ends of an interval of heights."""
         return self._interval % {
-            "low": figures.height(ends["low"]).replace("-", "−"),
-            "high": figures.height(ends["high"]).replace("-", "−"),
+            "low": signed(figures.height(ends["low"])),
+            "high": signed(figures.height(ends["high"])),
         }
 
     def change(self, change: Mapping[str, Any]) -> str:
         """Whether a change is real."""
-        return self.say(
-            {
-                "rise": "a real rise",
-                "fall": "a real fall",
-                "none": "no change that matters",
-                "unclear": "not clear yet",
-            }[change["verdict"]]
-        )
+        return self.say(VERDICTS[change["verdict"]])
 
     def limiting(self, limiting: Mapping[str, Any]) -> tuple[str, str]:
         """The limiting quality and how sure that is; "undecided" and what leads otherwise."""
@@ -118,10 +113,6 @@ class Wording:
 def _for_translators() -> None:
     """Texts that are looked up through `Wording.say`, where makemessages can find them."""
     _ = gettext
-    _("a real rise")
-    _("a real fall")
-    _("no change that matters")
-    _("not clear yet")
     _("undecided")
     _("Pain %(level)s/10, %(place)s, %(day)s: no jumping until it was seen")
     _("Sore: %(place)s, %(level)s/10, %(day)s")

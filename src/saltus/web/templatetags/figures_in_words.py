@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 
 from saltus.athlete.qualities import WORDS, Quality
 from saltus.web import sentences
-from saltus.web.decimals import decimals
+from saltus.web.decimals import decimals, signed
 from saltus.web.units import current_units
 
 register = template.Library()
@@ -32,7 +32,7 @@ def height_change(metres: float | None, digits: int = 1) -> str:
     """A change in height in the reader's unit, with its sign, without the unit."""
     if metres is None:
         return "–"
-    return decimals(f"{metres * current_units.get().metre:+z.{digits}f}").replace("-", "−")
+    return signed(f"{metres * current_units.get().metre:+z.{digits}f}")
 
 
 @register.filter
@@ -62,8 +62,8 @@ def height_interval(interval: Interval, digits: int = 1) -> str:
         return "–"
     metre = current_units.get().metre
     return _("%(low)s to %(high)s") % {
-        "low": decimals(f"{interval['low'] * metre:z.{digits}f}").replace("-", "−"),
-        "high": decimals(f"{interval['high'] * metre:z.{digits}f}").replace("-", "−"),
+        "low": signed(f"{interval['low'] * metre:z.{digits}f}"),
+        "high": signed(f"{interval['high'] * metre:z.{digits}f}"),
     }
 
 
