@@ -8,6 +8,7 @@ import altair as alt
 from saltus.figures.days import day_axis
 from saltus.figures.draw import Figure
 from saltus.figures.theme import LIGHT, Palette
+from saltus.figures.told_apart import told_apart
 
 __all__ = ["cost_by_week", "reports_by_day"]
 
@@ -53,13 +54,7 @@ def cost_by_week(
     y = alt.Y(
         "value:Q", scale=alt.Scale(zero=True, nice=True), axis=alt.Axis(title=title, tickCount=4)
     )
-    legend = alt.Legend(title=None, orient="bottom", symbolOpacity=1) if len(names) > 1 else None
-    colour = alt.Color("line:N", scale=alt.Scale(domain=names, range=colours), legend=legend)
-    shape = alt.Shape(
-        "line:N",
-        scale=alt.Scale(domain=names, range=["circle", "square"][: len(names)]),
-        legend=legend,
-    )
+    colour, shape = told_apart("line", names, colours, ["circle", "square"][: len(names)])
     chart = alt.layer(
         data.mark_line(strokeWidth=1.75).encode(x=x, y=y, color=colour, detail="run:N"),
         data.mark_point(filled=True, size=30, opacity=1).encode(
@@ -93,9 +88,9 @@ def reports_by_day(
         if report[key] is not None
     ]
     names = list(words.values())
-    scale = alt.Scale(domain=names, range=[palette.accent, palette.data[0]])
-    shapes = alt.Scale(domain=names, range=["circle", "diamond"])
-    legend = alt.Legend(title=None, orient="bottom", symbolOpacity=1)
+    colour, shape = told_apart(
+        "kind", names, [palette.accent, palette.data[0]], ["circle", "diamond"]
+    )
     chart = (
         alt.Chart(alt.NamedData("reports"))
         .mark_point(filled=True, size=46, opacity=1)
@@ -106,8 +101,8 @@ def reports_by_day(
                 scale=alt.Scale(domain=[0, 10]),
                 axis=alt.Axis(title=None, values=[0, 2, 5, 10]),
             ),
-            color=alt.Color("kind:N", scale=scale, legend=legend),
-            shape=alt.Shape("kind:N", scale=shapes, legend=legend),
+            color=colour,
+            shape=shape,
         )
         .properties(width=width, height=110)
     )

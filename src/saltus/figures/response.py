@@ -7,6 +7,7 @@ import altair as alt
 
 from saltus.figures.draw import Figure
 from saltus.figures.theme import LIGHT, Palette
+from saltus.figures.told_apart import told_apart
 
 __all__ = ["LINE", "response_dots"]
 
@@ -64,14 +65,8 @@ def response_dots(
         ),
     )
     offset = alt.YOffset("kind:N", sort=names)
-    legend = alt.Legend(title=None, orient="bottom", symbolOpacity=1)
-    colour = alt.Color(
-        "kind:N",
-        scale=alt.Scale(domain=names, range=[palette.muted, palette.accent]),
-        legend=legend,
-    )
-    shape = alt.Shape(
-        "kind:N", scale=alt.Scale(domain=names, range=["diamond", "circle"]), legend=legend
+    colour, shape = told_apart(
+        "kind", names, [palette.muted, palette.accent], ["diamond", "circle"]
     )
 
     def x(field: str) -> alt.X:
