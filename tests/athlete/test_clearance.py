@@ -77,3 +77,23 @@ def test_maximal_attempts_are_for_grown_ups_who_have_learnt_the_lift():
     assert whys("maximum", person(born=None)) == [Why.AGE_UNKNOWN]
     assert whys("maximum", person(years=0.5)) == [Why.NOVICE]
     assert whys("rep_set", person(born=dt.date(2010, 1, 1))) == []
+
+
+@pytest.mark.parametrize("what", ["jumps", "Jumping", "plyometrics", "landings", "landing"])
+def test_a_restriction_on_all_jumps_speaks_of_every_jump(what):
+    bound = [Restriction(what, EARLIER)]
+    assert whys("countermovement_jump", restrictions=bound) == [Why.RESTRICTED]
+
+
+@pytest.mark.parametrize(
+    ("what", "lift", "shut"),
+    [
+        ("squat", "back_squat", True),
+        ("heavy legs", "deadlift", True),
+        ("weightlifting", "power_clean", True),
+        ("squat", "power_clean", False),
+    ],
+)
+def test_a_restriction_on_a_kind_of_work_speaks_of_its_lifts(what, lift, shut):
+    found = whys("rep_set", lift=lift, restrictions=[Restriction(what, EARLIER)])
+    assert found == ([Why.RESTRICTED] if shut else [])

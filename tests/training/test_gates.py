@@ -3,6 +3,7 @@ from dataclasses import replace
 
 import pytest
 
+from saltus.athlete.clearance import LIFT_WORDS
 from saltus.athlete.health import Pain, Restriction
 from saltus.athlete.observations import Lift
 from saltus.quantities import Estimate
@@ -184,6 +185,12 @@ def test_a_restriction_on_nothing_known_is_told(closed, method):
         closed.situation, restrictions=(Restriction("squat", ON), Restriction("levitation", ON))
     )
     assert [r.what for r in unknown_restrictions(bound, method.exercises)] == ["levitation"]
+
+
+def test_a_tested_lift_and_its_exercise_are_restricted_alike(method):
+    for lift, words in LIFT_WORDS.items():
+        exercise = method.exercises["push_jerk" if lift == "jerk" else lift]
+        assert exercise.families <= words <= exercise.families | {exercise.id}
 
 
 def test_minors_do_depth_jumps_under_qualified_eyes_only(method, adult):

@@ -13,15 +13,29 @@ from enum import StrEnum
 from saltus.athlete.health import Pain, PainBand, Restriction, pain_band
 from saltus.athlete.person import Person
 
-__all__ = ["Objection", "Why", "objections"]
+__all__ = ["LIFT_WORDS", "Objection", "Why", "objections"]
 
 _PAIN_DAYS = 28
 _NOVICE_YEARS = 1.0
 _JUMPS = frozenset(
     {"countermovement_jump", "squat_jump", "approach_jump", "drop_jump", "broad_jump"}
 )
-_JUMP_WORDS = frozenset({"jumping", "jump", "landing", "landings"})
+_JUMP_WORDS = frozenset({"jumping", "jump", "jumps", "plyometrics", "landing", "landings"})
 _DROP_WORDS = frozenset({"depth_jump", "drop_jump", "drop_landing"})
+_LEGS = frozenset({"squat", "heavy_legs"})
+_HINGES = frozenset({"hinge", "heavy_legs"})
+LIFT_WORDS = {
+    "back_squat": _LEGS,
+    "front_squat": _LEGS,
+    "leg_press": _LEGS,
+    "deadlift": _HINGES,
+    "trap_bar_deadlift": _HINGES,
+    "romanian_deadlift": frozenset({"hinge"}),
+    "power_clean": frozenset({"weightlifting"}),
+    "power_snatch": frozenset({"weightlifting"}),
+    "jerk": frozenset({"jerk", "push_jerk"}),
+}
+"""Kinds of work to which a tested lift belongs, as a restriction may name them."""
 
 
 class Why(StrEnum):
@@ -104,11 +118,11 @@ def objections(
     if kind == "drop_jump":
         banned |= _DROP_WORDS
     if lift is not None:
-        banned |= {lift}
+        banned |= {lift} | LIFT_WORDS.get(lift, frozenset())
     found += [
         Objection(Why.RESTRICTED, restriction=each)
         for each in restrictions
-        if each.holds(on) and each.what.strip().casefold().replace(" ", "_") in banned
+        if each.holds(on) and _identifier(each.what) in banned
     ]
     if kind == "maximum":
         age = person.age(on)
@@ -119,3 +133,7 @@ def objections(
         if person.training_age_years < _NOVICE_YEARS:
             found.append(Objection(Why.NOVICE))
     return tuple(found)
+
+
+def _identifier(words: str) -> str:
+    return words.strip().casefold().replace(" ", "_").replace("-", "_")

@@ -99,6 +99,7 @@ def _unpacked(content: bytes) -> list[list[str]]:
 
 def _plain(cell: object) -> str:
     text = "" if cell is None else str(cell)
+    text = text.removesuffix(" 00:00:00")  # a date without a time of day
     return text.removesuffix(".0") if text.removesuffix(".0").isdecimal() else text
 
 

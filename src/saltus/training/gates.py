@@ -20,6 +20,7 @@ __all__ = [
     "Closed",
     "check_gates",
     "closed_by_pain",
+    "is_known",
     "standing_pains",
     "supervision_cautions",
     "treated_as_minor",
@@ -253,7 +254,7 @@ def _restricted(
             yield Closed(
                 exercise.id,
                 "restriction",
-                f"{exercise.name} is restricted: {restriction.what}{why}.",
+                f"{exercise.name} is restricted: {restriction.what.replace('_', ' ')}{why}.",
                 opens,
             )
 
@@ -274,8 +275,13 @@ def unknown_restrictions(
     return tuple(
         restriction
         for restriction in situation.restrictions
-        if not any(_speaks_of(restriction, exercise) for exercise in exercises.values())
+        if not is_known(restriction, exercises)
     )
+
+
+def is_known(restriction: Restriction, exercises: Mapping[str, Exercise]) -> bool:
+    """Whether a restriction speaks of any of the exercises, so that it can be kept."""
+    return any(_speaks_of(restriction, exercise) for exercise in exercises.values())
 
 
 def supervision_cautions(

@@ -38,6 +38,41 @@ def test_the_record_is_shown_in_words(coach, athlete):
         assert words in page
 
 
+def test_a_restriction_is_chosen_in_words_and_kept_as_plans_read_it(coach, athlete, save):
+    page = html(coach.get(at(athlete, "restriction/add/")))
+    assert "depth_jump" not in page
+    assert '<option value="depth jumps">' in page
+
+    save("restriction/add/", what="Depth jumps", start="2026-11-20")
+    assert present(athlete).restrictions[0].what == "depth_jump"
+    assert "depth jumps" in html(coach.get(at(athlete)))
+    assert 'value="depth jumps"' in html(coach.get(at(athlete, "restriction/0/")))
+    save("restriction/0/", what="depth jumps", start="2026-11-21")
+    assert present(athlete).restrictions[0].what == "depth_jump"
+
+    assert "is no exercise" not in html(coach.get(at(athlete)))
+    save("restriction/0/", what="hopping about", start="2026-11-21")
+    assert "“hopping about” is no exercise" in html(coach.get("/"))
+
+
+def test_german_forms_and_pages_speak_german(coach, athlete, save):
+    save("pain/add/", place="left knee", level="1", date="2026-11-20")
+    save("restriction/add/", what="depth_jump", start="2026-11-20")
+    coach.post(
+        "/settings/", {"name": "M", "length_unit": "cm", "mass_unit": "kg", "language": "de"}
+    )
+    page = html(coach.get(at(athlete)))
+    assert "linkes Knie" in page
+    assert "Tiefsprünge" in page
+    save("pain/0/", place="Rechtes Knie", level="1", date="2026-11-20")
+    assert present(athlete).pains[0].place == "right knee"
+
+
+def test_lists_are_told_with_semicolons(coach, athlete, save):
+    save("gym/", equipment=["dumbbells"], unit="kg", bar="20", dumbbells="10; 12,5; 15")
+    assert "10; 12.5; 15 kg" in html(coach.get(at(athlete)))
+
+
 def test_every_part_opens_as_a_form(coach, athlete):
     for table in ("athlete", "goal", "week", "gym", "plan"):
         assert coach.get(at(athlete, f"{table}/")).status_code == 200

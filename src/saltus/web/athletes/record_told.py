@@ -9,6 +9,7 @@ from saltus.athlete.qualities import WORDS, Quality
 from saltus.web import sentences
 from saltus.web.athletes.figures_told import METHODS, value_told
 from saltus.web.decimals import decimals
+from saltus.web.methods.words import restricted_words
 from saltus.web.units import current_units
 
 __all__ = ["record_told"]
@@ -39,7 +40,7 @@ def record_told(
     if health:
         seen["pains"] = about["pains"]
         seen["restrictions"] = [
-            each | {"what_words": each["what"].replace("_", " ")} for each in about["restrictions"]
+            each | {"what_words": restricted_words(each["what"])} for each in about["restrictions"]
         ]
     else:
         seen["remark"] = ""

@@ -1,10 +1,12 @@
 """A form for any table of a record, made from the record's own table of fields."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django import forms
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _l
@@ -13,7 +15,7 @@ from saltus.errors import Fault, UsageError
 from saltus.record.editing import RawRow, place_of
 from saltus.record.fields import Field, Kind, Table, Unit
 from saltus.web.editing.shown import given, text_of, unit_for
-from saltus.web.editing.words import choice, help_of, label, unsaid
+from saltus.web.editing.words import choice, help_of, label, offered, said, unsaid
 from saltus.web.sentences import told
 from saltus.web.units import number_typed
 
@@ -79,6 +81,33 @@ class _Pairs(forms.CharField):
                     % {"line": line, "example": self.example}
                 )
         return pairs or None
+
+
+class _OfferedInput(forms.TextInput):
+    """A line of text with proposals."""
+
+    def __init__(self, words: Iterable[str]):
+        super().__init__(attrs={"autocomplete": "off"})
+        self.words = words
+
+    def render(self, name: str, value: Any, attrs: Any = None, renderer: Any = None) -> SafeString:
+        """The line, and the list of proposals behind it."""
+        line = super().render(name, value, {**(attrs or {}), "list": f"{name}-offered"}, renderer)
+        options = format_html_join("", '<option value="{}"></option>', ((w,) for w in self.words))
+        return format_html('{}<datalist id="{}-offered">{}</datalist>', line, name, options)
+
+
+class _Offered(forms.CharField):
+    """Any text; what was proposed is kept as the record has it."""
+
+    def __init__(self, words: Mapping[str, str], **kwargs: Any):
+        super().__init__(max_length=_LONGEST, widget=_OfferedInput(words), **kwargs)
+        self.kept = {word.casefold(): text for word, text in words.items()}
+
+    def clean(self, value: Any) -> Any:
+        """The text."""
+        text = super().clean(value)
+        return self.kept.get(text.casefold(), text)
 
 
 class RowForm(forms.Form):
@@ -229,6 +258,11 @@ def _form_field(table: Table, field: Field, row: RawRow, unit: Unit | None) -> f
         case Kind.CHOICES:
             return _choices(field, common)
         case _:
+            words = offered(table.name, field)
+            if words:
+                if common["initial"]:
+                    common["initial"] = said(table.name, field, common["initial"])
+                return _Offered(words, **common)
             long = field.name in _LONG_TEXTS
             text = forms.Textarea(attrs={"rows": 3}) if long else forms.TextInput()
             return forms.CharField(max_length=_LONGEST, widget=text, **common)

@@ -1,5 +1,6 @@
 """The record in forms: what it says, and each table's rows to change, add and remove."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -7,17 +8,22 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from saltus.athlete.health import Restriction
 from saltus.errors import RecordError, UsageError
 from saltus.record import schema
 from saltus.record.editing import RawRow, raw_rows, table_of, with_row, without_row
 from saltus.record.fields import Table
+from saltus.training.gates import is_known
 from saltus.web.access import athlete_for, may_edit, sees_health, user_of
+from saltus.web.athletes.views import names_of
 from saltus.web.editing.forms import RowForm
-from saltus.web.editing.shown import facts
+from saltus.web.editing.shown import day_words, facts
 from saltus.web.editing.words import PARTS, title
+from saltus.web.methods.using import method_of
 from saltus.web.models import Athlete
 from saltus.web.records import EditedMeanwhile, change_record
 
@@ -50,8 +56,9 @@ def record(request: HttpRequest, athlete_id: object) -> HttpResponse:
     user = user_of(request)
     health = sees_health(user, athlete)
     context = {"athlete": athlete, "may_edit": may_edit(user, athlete), "health": health}
+    names = names_of(athlete.recordings.only("sha256", "suffix", "name"))
     try:
-        context["parts"] = [_part(athlete, name, health) for name in _parts(health)]
+        context["parts"] = [_part(athlete, name, health, names) for name in _parts(health)]
     except (RecordError, ValueError, KeyError) as error:
         context["fault"] = str(error)
     return render(request, "editing/record.html", context)
@@ -186,7 +193,23 @@ def _saved(
         form.blame(error.faults, place)
         return False
     messages.success(request, _("%(part)s: saved.") % {"part": title(table)})
+    if table == "restriction":
+        _warn_of_unknown(request, athlete, form.raw())
     return True
+
+
+def _warn_of_unknown(request: HttpRequest, athlete: Athlete, row: RawRow) -> None:
+    """Say at once that a restriction cannot be kept where it names nothing that is known."""
+    restriction = Restriction(what=row["what"], start=timezone.localdate())
+    if not is_known(restriction, method_of(athlete.squad).exercises):
+        messages.warning(
+            request,
+            _(
+                "“%(what)s” is no exercise and no kind of work of the method: no plan can keep to "
+                "it. Choose one of the words that are offered."
+            )
+            % {"what": row["what"]},
+        )
 
 
 def _parts(health: bool) -> list[str]:
@@ -220,14 +243,15 @@ def _row(athlete: Athlete, table: str, index: int) -> RawRow:
     return rows[index]
 
 
-def _part(athlete: Athlete, name: str, health: bool) -> _Part:
+def _part(athlete: Athlete, name: str, health: bool, names: Mapping[str, str]) -> _Part:
     table = _known(name)
     hidden = _hidden(name, health)
     rows = [
         {
             "index": index,
             "day": str(row.get("date") or row.get("start") or ""),
-            "facts": facts(table_of(name, row), row, without=hidden),
+            "day_words": day_words(row),
+            "facts": facts(table_of(name, row), row, without=hidden, names=names),
         }
         for index, row in enumerate(raw_rows(athlete.text, name))
     ]

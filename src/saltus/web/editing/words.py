@@ -3,13 +3,20 @@
 What is not listed here goes by its own name (:func:`label`) and help text.
 """
 
+from collections.abc import Callable, Iterable
+
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _l
 
+from saltus.athlete.health import PLACES
+from saltus.athlete.observations import Lift
 from saltus.record.fields import Field, Kind
+from saltus.web.methods.words import restricted_words, restrictions_offered
+from saltus.web.sentences import told
+from saltus.web.testdays.words import LIFTS
 
-__all__ = ["PARTS", "choice", "help_of", "label", "title", "unsaid"]
+__all__ = ["PARTS", "choice", "help_of", "label", "offered", "said", "title", "unsaid"]
 
 PARTS: dict[str, tuple[Promise, Promise]] = {
     "athlete": (_l("Who they are"), _l("What does not come out of a test.")),
@@ -216,7 +223,8 @@ _HELP: dict[tuple[str, str], Promise | str] = {
     ("goal", "touch"): _l("Needs the standing reach."),
     ("pain", "place"): _l("Such as left knee."),
     ("restriction", "what"): _l(
-        "An exercise, a kind of work such as depth_jump or landing, or jumping."
+        "An exercise or a kind of work, in the words that are offered, such as depth jumps, "
+        "landings or jumps."
     ),
     ("test", "method"): "",
     ("test", "frames"): _l("Frames in the air in each attempt, instead of heights."),
@@ -231,6 +239,29 @@ _UNSAID: dict[str, Promise] = {
     "arms": _l("as is usual in this test"),
 }
 """What an open choice says where the file's words for it would be no coach's."""
+
+
+_SAID: dict[tuple[str, str], Callable[[str], str]] = {
+    ("pain", "place"): told,
+    ("restriction", "what"): restricted_words,
+}
+"""Texts of the record that are told in other words than they are kept in."""
+
+_OFFERED: dict[tuple[str, str], Callable[[], Iterable[str]]] = {
+    ("pain", "place"): lambda: PLACES,
+    ("restriction", "what"): restrictions_offered,
+}
+
+
+def said(table: str, field: Field, text: str) -> str:
+    """A text of the record as a page tells it."""
+    known = _SAID.get((table, field.name))
+    return known(text) if known else text
+
+
+def offered(table: str, field: Field) -> dict[str, str]:
+    """What is proposed for a free text: as the page tells it, and as the record keeps it."""
+    return {said(table, field, text): text for text in _OFFERED.get((table, field.name), tuple)()}
 
 
 def title(table: str) -> str:
@@ -250,6 +281,8 @@ def choice(field: Field, word: str) -> str:
     """What one of the words that a field allows means."""
     if field.name == "equipment" and word == "reach":
         return _("something to reach for: a net, a rim")
+    if field.name == "lift":
+        return str(LIFTS[Lift(word)])
     known = _CHOICES.get(word) or _LABELS.get(word)
     return str(known) if known else word.replace("_", " ")
 

@@ -11,6 +11,8 @@ from django.utils.translation import gettext, ngettext
 from saltus.record.glance import Coming, Concern, ConcernKind
 from saltus.web.athletes.figures_told import VERDICTS
 from saltus.web.decimals import signed
+from saltus.web.methods.words import restricted_words
+from saltus.web.sentences import told
 from saltus.web.templatetags import figures_in_words as figures
 
 __all__ = ["Wording"]
@@ -62,7 +64,7 @@ class Wording:
     def concern(self, concern: Concern) -> str:
         """A concern in a sentence."""
         day = self.day(concern.date) if concern.date else ""
-        values = {"level": concern.number, "place": concern.what, "day": day}
+        values = {"level": concern.number, "place": told(concern.what), "day": day}
         match concern.kind:
             case ConcernKind.PAIN_STOP:
                 text = self.say(
@@ -71,7 +73,7 @@ class Wording:
             case ConcernKind.PAIN:
                 text = self.say("Sore: %(place)s, %(level)s/10, %(day)s")
             case ConcernKind.RESTRICTED:
-                values["what"] = concern.what.replace("_", " ")
+                values["what"] = restricted_words(concern.what)
                 text = self.say("No %(what)s until %(day)s" if day else "No %(what)s until lifted")
             case ConcernKind.SESSIONS_MISSED:
                 values["number"] = concern.number
