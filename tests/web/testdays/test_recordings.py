@@ -254,6 +254,20 @@ def test_a_folder_is_matched_by_name_and_saved_after_a_look(
     assert [i.name for i in IncomingRecording.objects.all()] == ["mystery.csv"]
 
 
+def test_a_file_that_is_there_already_is_named_once(coach, day, athlete, recorded):
+    address = f"/test-days/{day.pk}/recordings/"
+    for _ in range(2):
+        coach.post(
+            address, {"date": "2026-10-20", "files": [recorded("ilves_ada_cmj.csv")]}, follow=True
+        )
+        [incoming] = IncomingRecording.objects.all()
+        saved = coach.post(
+            f"{address}save/", {f"athlete-{incoming.pk}": str(athlete.pk)}, follow=True
+        )
+    said = [str(each) for each in saved.context["messages"]]
+    assert said == ["ilves_ada_cmj.csv is in the record already."]
+
+
 def test_a_load_in_the_name_is_shown_before_it_is_saved_and_what_the_form_says_goes_first(
     coach, day, athlete, recorded, tests_on
 ):

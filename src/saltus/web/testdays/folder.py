@@ -19,7 +19,7 @@ from saltus.web.testdays.matching import matched
 from saltus.web.testdays.named import said_by_name
 from saltus.web.testdays.recording_forms import UploadForm
 from saltus.web.testdays.recording_words import incoming_row
-from saltus.web.testdays.uploads import accept, receive, weight_remark
+from saltus.web.testdays.uploads import AlreadyThere, accept, receive, weight_remark
 
 __all__ = ["save_all", "uploads"]
 
@@ -107,7 +107,9 @@ def save_all(request: HttpRequest, day_id: int) -> HttpResponse:
         try:
             accept(incoming, athlete, user)
         except SaltusError as error:
-            messages.warning(request, f"{incoming.name}: {error}")
+            named = isinstance(error, AlreadyThere)  # says itself which file it is
+            words = told(str(error))
+            messages.warning(request, words if named else f"{incoming.name}: {words}")
             continue
         saved += 1
     if saved:
