@@ -50,7 +50,7 @@ def test_nothing_is_computed_and_the_record_not_read_with_a_kept_assessment(
         raise AssertionError("computed or parsed")
 
     monkeypatch.setattr("saltus.web.assessments.posterior_of", refuse)
-    monkeypatch.setattr("saltus.web.athletes.views.record_of", refuse)
+    monkeypatch.setattr("saltus.web.athletes.about_now.record_of", refuse)
 
     with django_assert_max_num_queries(9):
         assert page(coach, assessed).status_code == 200

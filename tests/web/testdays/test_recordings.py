@@ -1,13 +1,16 @@
 """Recordings are read, matched, looked at, and kept or dropped."""
 
 import json
+from dataclasses import replace
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from saltus.record.entries import RecordedTest
+from saltus.web.assessments import assess_now
+from saltus.web.athletes.about_now import about_now
 from saltus.web.models import IncomingRecording, StoredRecording
-from saltus.web.records import folder_of, record_of
+from saltus.web.records import change_record, folder_of, record_of
 from saltus.web.testdays.reading import in_page_words
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("in_process")]
@@ -339,3 +342,20 @@ def test_a_recording_that_came_without_figures_is_looked_at_again(coach, stored)
     stored.analysis = {}
     stored.save()
     assert "Countermovement jump" in coach.get(f"/recordings/{stored.pk}/").content.decode()
+
+
+def test_its_results_stay_on_the_pages_when_the_record_changes(coach, owner, athlete, stored):
+    athlete.refresh_from_db()
+    kept = assess_now(athlete)
+    change_record(
+        athlete, owner, lambda record: replace(record, remark="Sleeps well."), what="a remark"
+    )
+    athlete.refresh_from_db()
+    assert kept.document["revision"] != athlete.revision
+
+    told = about_now(athlete, kept)["tests"]
+
+    (jump,) = [test for test in told if test["file"]]
+    assert jump["values"][0] == pytest.approx(0.38, abs=0.08)
+    assert len(told) == len(about_now(athlete, None)["tests"])
+    assert [t["values"] for t in about_now(athlete, None)["tests"] if t["file"]] == [[]]

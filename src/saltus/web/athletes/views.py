@@ -18,9 +18,9 @@ from saltus.athlete.provenance import WORTH
 from saltus.athlete.qualities import Quality
 from saltus.athlete.worth import what_if_draws
 from saltus.errors import SaltusError
-from saltus.record.about import about
 from saltus.web.access import athlete_for, may_edit, sees_health, user_of
 from saltus.web.assessments import inputs_of, kept_draws, latest, up_to_date
+from saltus.web.athletes.about_now import about_now
 from saltus.web.athletes.figures_told import qualities_told
 from saltus.web.athletes.forms import WhatIfForm
 from saltus.web.athletes.record_told import record_told
@@ -34,7 +34,6 @@ from saltus.web.athletes.tables import (
 )
 from saltus.web.faults import record_fault_words
 from saltus.web.models import Athlete, StoredAssessment, StoredRecording
-from saltus.web.records import record_of
 from saltus.web.units import current_units
 
 __all__ = ["assessment", "athlete", "chart", "chart_of", "names_of", "table", "tests", "what_if"]
@@ -169,10 +168,8 @@ def _about(
     request: HttpRequest, found: Athlete, kept: StoredAssessment | None
 ) -> tuple[dict[str, Any] | None, str]:
     """What the record tells, from what was kept if that is of this revision."""
-    if kept is not None and kept.document["revision"] == found.revision:
-        return kept.document["about"], ""
     try:
-        return about(record_of(found, recordings=False)), ""
+        return about_now(found, kept), ""
     except SaltusError as error:
         return None, _sentence(request, found, error)
 

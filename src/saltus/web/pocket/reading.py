@@ -10,9 +10,9 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_safe
 
 from saltus.errors import SaltusError
-from saltus.record.about import about
 from saltus.web.access import own_record_for
 from saltus.web.assessments import latest
+from saltus.web.athletes.about_now import about_now
 from saltus.web.athletes.figures_told import qualities_told
 from saltus.web.athletes.record_told import record_told
 from saltus.web.athletes.tables import jump_table
@@ -39,7 +39,7 @@ def results(request: HttpRequest) -> HttpResponse:
     context: dict[str, Any] = {"athlete": athlete, "kept": kept}
     try:
         # What the coach notes beside a test is the coach's.
-        told = about(record_of(athlete, recordings=False))
+        told = about_now(athlete, kept)
         names = names_of(athlete.recordings.only("sha256", "suffix", "name"))
         context |= record_told(told, health=False, names=names)
     except SaltusError:
