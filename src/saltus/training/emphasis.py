@@ -29,6 +29,7 @@ UPKEEP = 0.3
 
 _WHOLE = 1.0 + UPKEEP * (len(TRAINABLE) - 1)
 _ALIKE = 0.1
+# Weeks of which no share differs by more are told as one block (a judgement).
 _DAY = dt.timedelta(days=1)
 _WEEK = dt.timedelta(weeks=1)
 

@@ -22,6 +22,7 @@ from saltus.training.today.next_set import after_set, stopped
 __all__ = ["answers", "plates_of", "told_load"]
 
 _MOST_RUNGS = 8
+# Bounds what a phone has to keep (a judgement).
 _LOWEST = 0.97
 """The lightest load that is worked out ahead stands for itself alone."""
 _LOAD = "load_kg"

@@ -16,6 +16,7 @@ from saltus.training.today.drop_choice import DropResult
 __all__ = ["NextWeek", "next_week"]
 
 _SAME_BLOCK_DAYS = 21
+# After a longer pause it is another block (a judgement).
 _GAIN, _GAIN_SD = 0.06, 0.08
 # What a block of depth jumps brings in all: 4.7 % in the drop jump (0.8 to 8.6) and 8.7 % in the
 # countermovement jump (Markovic 2007, Br J Sports Med 41:349-355).
@@ -23,7 +24,9 @@ _WEEKS = np.exp(np.linspace(log(0.6), log(16.0), 25))
 _WEEKS_MEDIAN, _WEEKS_SPREAD = 3.0, 0.8
 # Weeks after which two thirds of it are there (a judgement; blocks are of four to six weeks).
 _LEVEL_SD = 0.5
+# Of the logarithm of the height: wider than people differ, so that the jumps alone say it.
 _BOX_SD = 0.05
+# Between boxes 15 cm apart, as in the choice of the box (a judgement).
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ _A_LITTLE_KG = 0.005
 
 
 def as_loaded(exercise: Exercise, load_kg: float, gym: Gym) -> Loading | None:
-    """How the gym makes a load, or the next one below; None where all are heavier."""
+    """How the gym makes a load (kg), or the next one below; None where all are heavier."""
     exact = put_together(exercise, load_kg, gym)
     if exact is not None or exercise.load is None:
         return exact
@@ -31,7 +31,7 @@ def as_loaded(exercise: Exercise, load_kg: float, gym: Gym) -> Loading | None:
 
 
 def below(exercise: Exercise, load_kg: float, gym: Gym) -> Loading | None:
-    """The heaviest load that is lighter; None where there is none."""
+    """The heaviest load that is lighter than one (kg); None where there is none."""
     return as_loaded(exercise, load_kg - _A_LITTLE_KG, gym)
 
 

@@ -31,12 +31,14 @@ from saltus.training.method import DropBy
 __all__ = ["DropChoice", "DropResult", "choose_drop", "drop_results"]
 
 _LEVEL_SD = 0.5
+# Of the logarithm of the rebound: wider than people differ, so that the results alone say it.
 _CURVE_SD = {DropBy.HEIGHT: 0.08, DropBy.RSI: 0.15}
 _CURVE_LENGTH_M = 0.25
 # Boxes 15 cm apart differ by about 5 %, and 30 cm apart by 8 % (a judgement: trained athletes
 # lose about so much beside their best box, and many lose nothing). The time on the floor
 # differs more.
 _BIAS_SHARE = 0.03
+# Between ways of measuring (a judgement).
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,6 +115,11 @@ def drop_results(
         The day.
     exercises : collection of str
         Identifiers of the exercises that are depth jumps.
+
+    Returns
+    -------
+    tuple of DropResult
+        In order of day and box; logged sets count as measured by a mat.
     """
     tests = [
         test

@@ -37,10 +37,13 @@ _UNKNOWN_JUMP_SHARE = 0.20
 # Arms, run-up and tape or flight time make one jump a fifth higher or lower than another (arm
 # swing 15 to 40 %: docs/jumps.md); before the first of its kind no more is known.
 _DRIFT_PER_ROOT_WEEK = 0.007
+# Share of the height by which what is usual wanders in a week (a judgement).
 _TYPICAL_COUNTS = 8
 # Published spread counts as so many of the athlete's own days (a judgement).
 _SAME_LOAD = 0.025
+# Share of a load within which sets are compared (a judgement).
 _SAME_HEIGHT_M = 0.011
+# Boxes are told to the centimetre.
 _SLOWEST_M_S, _FASTEST_M_S = 0.10, 1.5
 MEASURED = frozenset({"free_jump", "approach_jump", "jump_squat", "trap_bar_jump", "depth_jump"})
 _AT_FULL_SPEED = frozenset({Lift.BACK_SQUAT, Lift.FRONT_SQUAT})
@@ -72,7 +75,7 @@ def form_of_day(facts: Facts, method: Method) -> Form | None:
 
 
 def states(level: Level, method: Method) -> tuple[float, float]:
-    """Highest readings at which a day is below usual, and well below."""
+    """Highest readings at which a day is below usual, and well below, in the unit of `level`."""
     day = method.day
     below, well = (
         level.mean + float(norm.ppf(max(share, 1e-9))) * level.sd
@@ -103,7 +106,10 @@ def jump_form(done: LoggedSet, facts: Facts, method: Method) -> Form | None:
 
 
 def speed_form(done: LoggedSet, facts: Facts, method: Method) -> Form | None:
-    """Form that the bar speed of a set shows; None where nothing is expected of it."""
+    """Form that the bar speed of a set shows; None where nothing is expected of it.
+
+    Parameters are those of :func:`jump_form`.
+    """
     level = expected_speed(done, facts, method)
     if level is None or done.speed_m_s is None:
         return None

@@ -27,6 +27,7 @@ from saltus.training.today.planned import planned_today
 __all__ = ["after_set", "lower_box", "next_set", "stopped"]
 
 _SAME_LOAD = 0.01
+# Plates are not weighed any finer.
 _MOST_FALL = 0.10
 """A load falls by no more than this from one set to the next (common practice)."""
 _DEPTH_JUMP = "depth_jump"

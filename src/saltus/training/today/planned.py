@@ -27,8 +27,11 @@ from saltus.training.today.facts import Facts
 __all__ = ["Planned", "planned_today"]
 
 _REMEMBERED_DAYS = 56
+# Older sessions say nothing of what comes next (a judgement).
 _LIGHTER_OR_SAME = 1.01
+# Plates are not weighed any finer.
 _SAME_BOX_M = 0.011
+# Boxes are told to the centimetre.
 _DEPTH_JUMP = "depth_jump"
 _JUMP = "jump"
 

@@ -64,7 +64,17 @@ def session_sheet(
 def item_sheet(
     number: int, item: Item, facts: Facts, method: Method, *, ahead: bool = True
 ) -> dict[str, Any]:
-    """One item of the document."""
+    """One item of the document.
+
+    Parameters
+    ----------
+    number : int
+        Its place in the session.
+    item : Item
+        As the plan has it.
+    facts, method, ahead
+        As for :func:`session_sheet`.
+    """
     exercise = method.exercises.get(item.exercise)
     if exercise is None:
         return _unknown(number, item)
@@ -153,7 +163,7 @@ def form_sheet(session: Session, facts: Facts, method: Method) -> dict[str, Any]
     """At which first jump the day is below usual, and well below; None where none is measured.
 
     The first jump of the session that is measured without a load; where it has none, a vertical
-    jump for height as part of the warm-up.
+    jump for height as part of the warm-up. Heights are in metres, and None before any is known.
     """
     measured = [
         item.exercise
