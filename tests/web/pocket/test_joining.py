@@ -182,3 +182,20 @@ def test_the_password_is_changed(link):
     assert client.post("/pocket/settings/password/", told).status_code == 302
     door = {"username": "ada@ilves.example", "password": new}
     assert Client().post("/sign-in/", door).status_code == 302
+
+
+@pytest.mark.parametrize(
+    ("host", "here_only"),
+    [
+        ("localhost:8000", True),
+        ("127.0.0.1:8000", True),
+        ("[::1]:8000", True),
+        ("192.168.1.7:8000", False),
+        ("saltus.example", False),
+    ],
+)
+def test_a_link_that_no_phone_can_open_is_told(link, coach, athlete, settings, host, here_only):
+    settings.ALLOWED_HOSTS = ["*"]
+    shown = coach.get(f"/athletes/{athlete.pk}/invite/", headers={"host": host}).content.decode()
+    assert ("no phone can open it" in shown) == here_only
+    assert ("is not secure" in shown) != here_only

@@ -1,12 +1,13 @@
 """Pages on which a method is read: the one that ships, and a coach's copies."""
 
 from dataclasses import dataclass, fields
+from math import ceil
 from typing import Any
 
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils.translation import get_language
+from django.utils.translation import get_language, ngettext
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
@@ -371,7 +372,11 @@ def _needs(each: Exercise) -> list[str]:
         )
     if needs.landing_practice_weeks:
         told.append(
-            _("%(weeks)s weeks of landing practice")
+            ngettext(
+                "%(weeks)s week of landing practice",
+                "%(weeks)s weeks of landing practice",
+                ceil(needs.landing_practice_weeks),
+            )
             % {"weeks": f"{needs.landing_practice_weeks:g}"}
         )
     if needs.training_age_years:

@@ -2,6 +2,7 @@
 
 import datetime as dt
 from io import BytesIO
+from ipaddress import ip_address
 from typing import Any
 from uuid import UUID
 
@@ -9,6 +10,7 @@ import segno
 from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
+from django.http.request import split_domain_port
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -51,8 +53,20 @@ def invite(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
             "invitation": invitation,
             "link": invitations.link_of(request, invitation) if invitation else "",
             "minor": _minor(athlete),
+            "here_only": _here_only(request),
         },
     )
+
+
+def _here_only(request: HttpRequest) -> bool:
+    """Whether the page is open at an address that only this machine knows."""
+    host = split_domain_port(request.get_host())[0].strip("[]")
+    if host == "localhost" or host.endswith(".localhost"):
+        return True
+    try:
+        return ip_address(host).is_loopback
+    except ValueError:
+        return False
 
 
 def _minor(athlete: Athlete) -> bool:

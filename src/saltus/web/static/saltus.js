@@ -22,6 +22,21 @@ function drawCharts(root) {
 document.addEventListener("DOMContentLoaded", () => drawCharts(document));
 document.addEventListener("htmx:load", (event) => drawCharts(event.detail.elt.parentNode || document));
 
+// A field that is only there to be copied from.
+document.addEventListener("DOMContentLoaded", () => {
+  if (!navigator.clipboard) return;
+  document.querySelectorAll("[data-copy]").forEach((button) => {
+    button.hidden = false;
+    button.addEventListener("click", () => {
+      navigator.clipboard.writeText(document.getElementById(button.dataset.copy).value)
+        .then(() => { button.textContent = button.dataset.copied; });
+    });
+  });
+});
+document.addEventListener("focusin", (event) => {
+  if (event.target instanceof HTMLInputElement && event.target.readOnly) event.target.select();
+});
+
 // Sliders say where they stand.
 document.addEventListener("input", (event) => {
   if (event.target.type !== "range") return;
