@@ -123,6 +123,23 @@ def test_figures_have_the_decimal_sign_of_the_language():
     assert told("name.csv: 41.5 kg stood on nothing.") == "name.csv: 41.5 kg stood on nothing."
 
 
+@pytest.mark.parametrize("what", ["depth_jump", "depth jump", "Depth-jump"])
+def test_what_is_restricted_is_told_in_words(what):
+    assert told(f"depth jump is restricted: {what} (after surgery: ask first).") == (
+        "Tiefsprung ist eingeschränkt: Tiefsprünge (after surgery: ask first)."
+    )
+
+
+def test_a_kind_of_work_that_finds_no_room_is_told():
+    assert told(
+        "Depth jump not at all instead of once a week (reactive, the week of 2026-03-02): More "
+        "free days or minutes would make room."
+    ).endswith(
+        "gar nicht statt einmal pro Woche (reactive, in der Woche ab 2 Mär 2026): Mehr freie Tage "
+        "oder Minuten würden Platz schaffen."
+    )
+
+
 def test_each_line_of_a_faulty_file_is_told():
     error = RecordError(
         "a.toml",

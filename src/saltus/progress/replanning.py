@@ -205,18 +205,19 @@ def _restricted(
     restrictions: Sequence[Restriction], made: dt.date, on: dt.date
 ) -> Iterable[Proposal]:
     for each in restrictions:
+        what = each.what.replace("_", " ")
         if each.start > made and each.holds(on):
             yield Proposal(
                 cause=Cause.RESTRICTION,
                 date=each.start,
-                text=f"Since {each.start.isoformat()} this may not be done: {each.what}. A new "
+                text=f"Since {each.start.isoformat()} this may not be done: {what}. A new "
                 "plan goes without it.",
             )
         elif each.end is not None and made <= each.end < on:
             yield Proposal(
                 cause=Cause.RESTRICTION,
                 date=each.end,
-                text=f"The restriction ({each.what}) ended on {each.end.isoformat()}. A new plan "
+                text=f"The restriction ({what}) ended on {each.end.isoformat()}. A new plan "
                 "may use it again, beginning carefully.",
             )
 

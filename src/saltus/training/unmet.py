@@ -108,11 +108,13 @@ def find_unmet(
     for asked, (key, missing) in enumerate(groups.items()):
         phase, use = uses[key]
         family = use.family.replace("_", " ")
-        times = _times(key[2])
-        head = (
-            f"{family.capitalize()} {times} a week instead of {_times(use.per_week.low)} "
-            f"({phase.name}, {_weeks(missing)}):"
+        least = _times(use.per_week.low)
+        fewer = (
+            f"{_times(key[2])} a week instead of {least}"
+            if key[2]
+            else f"not at all instead of {least} a week"
         )
+        head = f"{family.capitalize()} {fewer} ({phase.name}, {_weeks(missing)}):"
         why = (
             _why(missing[0], use, layer, eligibility)
             if asked < _EXPLAINED_AT_MOST
@@ -227,7 +229,7 @@ def _counted(number: int, noun: str) -> str:
 
 
 def _times(number: int) -> str:
-    return {0: "not at all", 1: "once", 2: "twice"}.get(number, f"{number} times")
+    return {1: "once", 2: "twice"}.get(number, f"{number} times")
 
 
 def unmet_pins(

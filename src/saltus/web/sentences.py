@@ -15,6 +15,7 @@ from django.utils.translation import get_language, gettext
 
 from saltus.web.core_words import core_words
 from saltus.web.decimals import decimals
+from saltus.web.methods.words import restricted_words
 from saltus.web.sentence_templates import TEMPLATES
 
 __all__ = ["told"]
@@ -49,7 +50,9 @@ _SHAPES = {
 )
 """What may stand for a placeholder; for others a clause, or words that no sentence ends in."""
 _WORDS = r"(?:(?!\. |; |: ).)+?"
-_WRITTEN = dict.fromkeys(("what", "place", "person", "names", "items"), r"(?:(?!\. |; ).)+?")
+_WRITTEN = dict.fromkeys(
+    ("what", "restricted", "place", "person", "names", "items"), r"(?:(?!\. |; ).)+?"
+)
 """What people wrote may have colons in it."""
 _DATES = {"date", "to", "dates", "first_date", "last_date"}
 _CLAUSES = {
@@ -187,6 +190,8 @@ def _value(language: str, name: str, text: str) -> str | None:
         return ", ".join(parts)
     if name in _CLAUSES:
         return _found(language, text)
+    if name == "restricted":
+        return restricted_words(text)
     if name in _TRIED:
         return _found(language, text) or text
     if name == "family":

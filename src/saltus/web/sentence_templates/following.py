@@ -41,10 +41,10 @@ FOLLOWING = (
     _("A new plan takes jumps and heavy work out until somebody qualified has looked at it"),
     _("A new plan leaves out what the pain scale does not allow"),
     _("Pain of %(level)s out of 10 (%(place)s) was reported on %(date)s."),
-    _("Since %(date)s this may not be done: %(what)s. A new plan goes without it."),
+    _("Since %(date)s this may not be done: %(restricted)s. A new plan goes without it."),
     _(
-        "The restriction (%(what)s) ended on %(date)s. A new plan may use it again, beginning "
-        "carefully."
+        "The restriction (%(restricted)s) ended on %(date)s. A new plan may use it again, "
+        "beginning carefully."
     ),
     _(
         "The day that counts is %(date)s now; the plan leads to %(to)s. A new plan lays the "
