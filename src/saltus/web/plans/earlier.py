@@ -13,9 +13,9 @@ from saltus.errors import SaltusError
 from saltus.web.access import athlete_for, sees_health, user_of
 from saltus.web.models import Athlete, StoredPlan
 from saltus.web.plans.health import shown
-from saltus.web.plans.stored import held, plan_of, proposed
+from saltus.web.plans.stored import held, method_of_plan, plan_of, proposed
 from saltus.web.plans.told import PhaseTold, tell
-from saltus.web.plans.views import fault_words, method_of_plan, told_beside
+from saltus.web.plans.views import fault_words, told_beside
 from saltus.web.records import record_of
 from saltus.web.units import current_units
 

@@ -6,8 +6,7 @@ from django.utils import timezone
 
 from saltus.training.plan import Session
 from saltus.web.models import Athlete
-from saltus.web.plans.stored import plan_of
-from saltus.web.plans.views import method_of_plan
+from saltus.web.plans.stored import method_of_plan, plan_of
 
 __all__ = ["planned_between"]
 

@@ -15,7 +15,8 @@ from saltus.training.document import plan_document, read_plan_document
 from saltus.training.method import Method
 from saltus.training.plan import Plan, Week
 from saltus.web.audit import note
-from saltus.web.models import Athlete, AuditEntry, StoredPlan, User
+from saltus.web.methods.using import copy_read
+from saltus.web.models import Athlete, AuditEntry, MethodCopy, StoredPlan, User
 from saltus.web.records import LOGGED, EditedMeanwhile, record_of
 
 if TYPE_CHECKING:
@@ -24,10 +25,12 @@ if TYPE_CHECKING:
 __all__ = [
     "accept",
     "changed_since",
+    "copy_of_plan",
     "decline",
     "earlier_weeks",
     "held",
     "meanwhile",
+    "method_of_plan",
     "plan_of",
     "propose",
     "proposed",
@@ -43,6 +46,22 @@ def proposed(athlete: Athlete) -> StoredPlan | None:
     """The open proposal, if there is one that is newer than the plan that holds."""
     newest = athlete.plans.filter(declined__isnull=True).select_related("by").first()
     return newest if newest is not None and newest.accepted is None else None
+
+
+def copy_of_plan(athlete: Athlete, stored: StoredPlan) -> MethodCopy | None:
+    """The squad's own copy where a plan was made by one; None for the method that ships."""
+    return athlete.squad.method if stored.method_name else None
+
+
+def method_of_plan(athlete: Athlete, stored: StoredPlan) -> Method:
+    """The method that a plan was made by.
+
+    Raises
+    ------
+    MethodError
+        If the text of the copy has faults.
+    """
+    return copy_read(copy_of_plan(athlete, stored))
 
 
 def plan_of(stored: StoredPlan, method: Method) -> Plan:

@@ -15,11 +15,9 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from saltus.errors import SaltusError, UsageError
 from saltus.record import Record
-from saltus.training.method import Method
 from saltus.training.plan import Plan
 from saltus.training.situation import Priority, TargetDate
 from saltus.web.access import athlete_for, may_edit, sees_health, user_of
-from saltus.web.methods.using import copy_read
 from saltus.web.models import Athlete, StoredPlan
 from saltus.web.plans.checked import breaches_now
 from saltus.web.plans.forms import AgainForm, NewPlanForm
@@ -30,6 +28,7 @@ from saltus.web.plans.stored import (
     decline,
     held,
     meanwhile,
+    method_of_plan,
     plan_of,
     proposed,
 )
@@ -44,7 +43,6 @@ __all__ = [
     "again",
     "decline_plan",
     "fault_words",
-    "method_of_plan",
     "new",
     "page",
     "printed",
@@ -56,11 +54,6 @@ __all__ = [
 ]
 
 _ASKED_AFTER_DAYS = 14
-
-
-def method_of_plan(athlete: Athlete, stored: StoredPlan) -> Method:
-    """The method that a plan was made by: the squad's own copy, or the one that ships."""
-    return copy_read(athlete.squad.method if stored.method_name else None)
 
 
 def seen_plan(athlete: Athlete, number: int) -> StoredPlan:

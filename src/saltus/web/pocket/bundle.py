@@ -25,7 +25,7 @@ from saltus.web.assessments import known_of
 from saltus.web.kept import Kept
 from saltus.web.methods.using import copy_read
 from saltus.web.models import Athlete, PocketEntry
-from saltus.web.plans.stored import held, plan_of
+from saltus.web.plans.stored import copy_of_plan, held, plan_of
 from saltus.web.pocket.agreements import cautions_for, is_agreed
 from saltus.web.pocket.entries import planned_id
 from saltus.web.pocket.sheet_told import sheet_told
@@ -90,7 +90,7 @@ def bundle(athlete: Athlete) -> dict[str, Any]:
     ids = _ids(athlete, today)
     try:
         stored = held(athlete)
-        copy = athlete.squad.method if stored and stored.method_name else None
+        copy = None if stored is None else copy_of_plan(athlete, stored)
         method = copy_read(copy)
         plan = None if stored is None else plan_of(stored, method)
         known = _Known(athlete, record, method, copy.text if copy else "", plan, today)

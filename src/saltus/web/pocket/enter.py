@@ -19,8 +19,7 @@ from saltus.training.plan import Item, Session
 from saltus.web.access import own_record_for, user_of
 from saltus.web.methods.using import method_of
 from saltus.web.models import Athlete, PocketEntry
-from saltus.web.plans.stored import held, plan_of
-from saltus.web.plans.views import method_of_plan
+from saltus.web.plans.stored import held, method_of_plan, plan_of
 from saltus.web.plans.words import day_words, exercise_name, height_words, load_words
 from saltus.web.pocket.bundle import DAYS_BACK, places
 from saltus.web.pocket.entries import Refusal, checked, keep, planned_id

@@ -18,9 +18,8 @@ from saltus.web.athletes.record_told import record_told
 from saltus.web.athletes.tables import jump_table
 from saltus.web.athletes.views import chart_of, names_of
 from saltus.web.models import Athlete
-from saltus.web.plans.stored import held, plan_of
+from saltus.web.plans.stored import held, method_of_plan, plan_of
 from saltus.web.plans.told import tell
-from saltus.web.plans.views import method_of_plan
 from saltus.web.records import record_of
 from saltus.web.units import current_units
 
