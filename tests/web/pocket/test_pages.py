@@ -3,14 +3,16 @@
 import datetime as dt
 import re
 import uuid
+from dataclasses import replace
 
 import pytest
 from django.utils import timezone
 
 from saltus.training.document import plan_document
+from saltus.training.log import LoggedSession
 from saltus.training.plan import Item, Plan, Session, SolverReport, Week, Why
 from saltus.web.models import Athlete, PocketEntry, StoredPlan
-from saltus.web.records import record_of
+from saltus.web.records import change_record, record_of
 
 pytestmark = pytest.mark.django_db
 
@@ -82,6 +84,17 @@ def test_the_bundle_holds_the_sessions_around_today(plan, phone, athlete, send, 
     (logged,) = record_of(Athlete.objects.get(), recordings=False).log
     assert logged.planned == timezone.localdate()
     assert not logged.free
+
+
+def test_a_session_that_the_coach_wrote_down_is_not_asked_for_again(plan, phone, athlete, owner):
+    today = timezone.localdate()
+    done = LoggedSession(date=today, planned=today, effort=6, minutes=50)
+    change_record(
+        athlete, owner, lambda record: replace(record, log=(*record.log, done)), what="a session"
+    )
+    noted, later = phone.get("/pocket/bundle.json").json()["sessions"]
+    assert (noted["date"], noted["noted"]) == (today.isoformat(), True)
+    assert not later["noted"]
 
 
 def test_a_session_id_of_the_plan_tells_its_day_by_itself(plan, phone, athlete, send, entry):

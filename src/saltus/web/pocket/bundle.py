@@ -100,7 +100,7 @@ def bundle(athlete: Athlete) -> dict[str, Any]:
         told["plan"] = coming(plan, today)
     except SaltusError:
         told["fault"] = _("The plan could not be read: ask your coach. You can still log.")
-    told["sessions"] = _sessions(athlete, today, planned)
+    told["sessions"] = _sessions(athlete, record, today, planned)
     return told
 
 
@@ -140,8 +140,12 @@ def _ids(athlete: Athlete, today: dt.date) -> dict[dt.date, UUID]:
 
 
 def _sessions(
-    athlete: Athlete, today: dt.date, planned: dict[UUID, tuple[Session, dict[str, Any]]]
+    athlete: Athlete,
+    record: Record,
+    today: dt.date,
+    planned: dict[UUID, tuple[Session, dict[str, Any]]],
 ) -> list[dict[str, Any]]:
+    noted = {each.planned or each.date for each in record.log if not each.free}
     entries: dict[UUID, list[PocketEntry]] = {key: [] for key in planned}
     dates = {key: session.date for key, (session, _sheet) in planned.items()}
     for entry in PocketEntry.objects.filter(
@@ -163,6 +167,8 @@ def _sessions(
                 "free": session is None,
                 "minutes": round(session.minutes) if session else None,
                 "state": "done" if "after" in kinds else "begun" if kinds - {"agree"} else "open",
+                # Written down by the coach, say: nothing that the phone should ask for again.
+                "noted": session is not None and not some and dates[key] in noted,
                 "entries": [_entry(entry) for entry in some],
                 "items": sheet.get("items", []),
                 "form": sheet.get("form"),

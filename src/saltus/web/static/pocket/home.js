@@ -3,8 +3,9 @@
 import { copy, longDay, number, shortDay, word } from "./page.js";
 import { drop, small } from "./store.js";
 
-export function stateOf({ done, date }, today) {
+export function stateOf({ done, date, noted }, today) {
   const count = number(done.count);
+  if (noted && !done.begun) return word("state-noted");
   if (done.after) return word("state-done", { count });
   return done.begun ? word("state-begun", { count }) : word(date < today ? "state-missing" : "state-open");
 }
@@ -27,7 +28,7 @@ function card(session, today) {
   return copy("card", {
     text: {
       title: titleOf(session), about: aboutOf(session), state: stateOf(session, today),
-      go: word(done.after ? "look" : done.begun ? "continue" : "start"),
+      go: word(done.after || (session.noted && !done.begun) ? "look" : done.begun ? "continue" : "start"),
     },
     set: { go: { href: linkTo(session) } },
   });

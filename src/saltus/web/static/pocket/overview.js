@@ -18,7 +18,8 @@ export function overview(app, session) {
   const { athlete } = app.bundle;
   const { today } = app;
   const at = waiting(done);
-  const late = date < today && items.length > 0 && at !== null;
+  const noted = session.noted && !done.begun;
+  const late = !noted && date < today && items.length > 0 && at !== null;
   const loadOf = done.after?.data.effort != null && done.after?.data.minutes != null
     ? word("summary-load", {
       effort: number(done.after.data.effort), minutes: number(done.after.data.minutes, 0),
@@ -40,9 +41,9 @@ export function overview(app, session) {
   const over = at === null && done.after;
   return copy("overview", {
     text: {
-      day: longDay(date), title: titleOf(session), about: aboutOf(session), summary: loadOf,
+      day: longDay(date), title: titleOf(session), about: aboutOf(session), summary: noted ? word("state-noted") : loadOf,
       note: done.after?.data.note,
-      start: over || date > today ? null
+      start: over || noted || date > today ? null
         : word(done.begun ? "continue" : date < today ? "log-late" : "start"),
     },
     show: {
