@@ -1,12 +1,15 @@
 """Invented coaches and athletes: an owner, one who may read, one who may edit, an outsider."""
 
+import datetime as dt
 import functools
 
 import pytest
 from django.contrib.auth.hashers import make_password
 from django.test import Client
 
-from saltus.web.models import Share, Squad, User
+from saltus.training.document import plan_document
+from saltus.training.plan import Plan, Session, SolverReport, Week
+from saltus.web.models import Share, Squad, StoredPlan, User
 from saltus.web.records import add_athlete
 
 PASSWORD = "a long enough phrase"
@@ -118,3 +121,41 @@ def client_of():
 def coach(owner):
     """A test client signed in as the owner."""
     return signed_in(owner)
+
+
+@pytest.fixture
+def keep_plan(owner):
+    """Keep a plan of Mondays and Thursdays that all hold the same, accepted at a day's noon."""
+
+    def keep(athlete, monday, weeks, items=(), *, accepted, number=1):
+        mondays = [monday + dt.timedelta(weeks=w) for w in range(weeks)]
+        plan = Plan(
+            athlete=athlete.name,
+            start=monday,
+            goal_date=mondays[-1] + dt.timedelta(days=5),
+            weeks=tuple(
+                Week(
+                    first,
+                    "general_strength",
+                    tuple(Session(first + dt.timedelta(days=d), items) for d in (0, 3)),
+                )
+                for first in mondays
+            ),
+            unmet=(),
+            solver=SolverReport("optimal", 0.0, 0.1),
+        )
+        # In bulk, so that no summary is told anew for it.
+        StoredPlan.objects.bulk_create(
+            [
+                StoredPlan(
+                    athlete=athlete,
+                    number=number,
+                    plan=plan_document(plan),
+                    made_from_revision=2,
+                    by=owner,
+                    accepted=dt.datetime.combine(accepted, dt.time(12), dt.UTC),
+                )
+            ]
+        )
+
+    return keep

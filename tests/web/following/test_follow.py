@@ -6,10 +6,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from saltus.training.document import plan_document
-from saltus.training.plan import Plan, Session, SolverReport, Week
 from saltus.web.following.tables import changes_told
-from saltus.web.models import Athlete, PlanRun, StoredPlan
+from saltus.web.models import Athlete, PlanRun
 from saltus.web.plans.working_out import Asked
 from saltus.web.records import change_text
 
@@ -17,7 +15,6 @@ pytestmark = pytest.mark.django_db
 
 TODAY = dt.date(2027, 1, 20)
 MONDAY = dt.date(2027, 1, 4)
-GOAL = dt.date(2027, 3, 6)
 
 LOG = """
 [[target]]
@@ -60,37 +57,9 @@ def jumper(athlete, owner):
 
 
 @pytest.fixture
-def planned(jumper, owner):
+def planned(jumper, keep_plan):
     """With a plan of Mondays and Thursdays that was made at the new year."""
-    weeks = tuple(
-        Week(
-            MONDAY + dt.timedelta(weeks=w),
-            "strength",
-            tuple(Session(MONDAY + dt.timedelta(weeks=w, days=d), ()) for d in (0, 3)),
-        )
-        for w in range(9)
-    )
-    plan = Plan(
-        athlete=jumper.name,
-        start=MONDAY,
-        goal_date=GOAL,
-        weeks=weeks,
-        unmet=(),
-        solver=SolverReport("optimal", 0.0, 0.1),
-    )
-    made = dt.datetime(2027, 1, 2, 12, tzinfo=dt.UTC)
-    StoredPlan.objects.bulk_create(
-        [
-            StoredPlan(
-                athlete=jumper,
-                number=1,
-                plan=plan_document(plan),
-                made_from_revision=2,
-                by=owner,
-                accepted=made,
-            )
-        ]
-    )
+    keep_plan(jumper, MONDAY, 9, accepted=dt.date(2027, 1, 2))
     return jumper
 
 

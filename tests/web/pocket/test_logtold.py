@@ -7,9 +7,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from saltus.training.document import plan_document
-from saltus.training.plan import Item, Plan, Session, SolverReport, Week, Why
-from saltus.web.models import StoredPlan
+from saltus.training.plan import Item, Why
 from saltus.web.plans.held_then import planned_between
 from saltus.web.records import change_text
 
@@ -39,55 +37,19 @@ what = "beach volleyball"
 """
 
 
-def item(exercise, load_kg=None):
-    return Item(
-        exercise=exercise, sets=4, reps=5, load_kg=load_kg, why=Why("", None, ""), minutes=20
-    )
-
-
-def keep_plan(athlete, owner, number, accepted, load_kg):
-    """A plan of Mondays and Thursdays, squats and nothing else."""
-    weeks = tuple(
-        Week(
-            MONDAY + dt.timedelta(weeks=w),
-            "general_strength",
-            tuple(
-                Session(
-                    MONDAY + dt.timedelta(weeks=w, days=d),
-                    (item("back_squat", load_kg), item("pogo_hops")),
-                )
-                for d in (0, 3)
-            ),
-        )
-        for w in range(6)
-    )
-    plan = Plan(
-        athlete=athlete.name,
-        start=MONDAY,
-        goal_date=MONDAY + dt.timedelta(weeks=6),
-        weeks=weeks,
-        unmet=(),
-        solver=SolverReport("optimal", 0.0, 0.1),
-    )
-    StoredPlan.objects.bulk_create(
-        [
-            StoredPlan(
-                athlete=athlete,
-                number=number,
-                plan=plan_document(plan),
-                made_from_revision=2,
-                by=owner,
-                accepted=dt.datetime.combine(accepted, dt.time(12), dt.UTC),
-            )
-        ]
+def items(load_kg):
+    """Squats with a load, and hops."""
+    return tuple(
+        Item(exercise=name, sets=4, reps=5, load_kg=load, why=Why("", None, ""), minutes=20)
+        for name, load in (("back_squat", load_kg), ("pogo_hops", None))
     )
 
 
 @pytest.fixture
-def trained(athlete, owner, monkeypatch):
+def trained(athlete, owner, keep_plan, monkeypatch):
     change_text(athlete, owner, athlete.text + LOG, what="log", revision=1)
     athlete.refresh_from_db()
-    keep_plan(athlete, owner, 1, dt.date(2027, 1, 2), 85.0)
+    keep_plan(athlete, MONDAY, 6, items(85.0), accepted=dt.date(2027, 1, 2))
     monkeypatch.setattr(
         timezone, "localdate", lambda at=None, *_: TODAY if at is None else at.date()
     )
@@ -125,15 +87,15 @@ def test_a_session_that_nobody_logged_is_told_and_one_that_was_moved_is_not_miss
     assert "Thursday 21 January" not in this  # today: it may still come
 
 
-def test_each_day_is_told_by_the_plan_that_held_on_it(trained, owner):
-    keep_plan(trained, owner, 2, dt.date(2027, 1, 13), 90.0)
+def test_each_day_is_told_by_the_plan_that_held_on_it(trained, keep_plan):
+    keep_plan(trained, MONDAY, 6, items(90.0), accepted=dt.date(2027, 1, 13), number=2)
     found = planned_between(trained, MONDAY, TODAY)
     loads = {day.day: session.items[0].load_kg for day, session in found.items()}
     assert loads == {4: 85.0, 7: 85.0, 11: 85.0, 14: 90.0, 18: 90.0, 21: 90.0}
 
 
-def test_days_before_the_first_plan_was_accepted_are_told_by_it(athlete, owner):
-    keep_plan(athlete, owner, 1, dt.date(2027, 1, 6), 85.0)
+def test_days_before_the_first_plan_was_accepted_are_told_by_it(athlete, keep_plan):
+    keep_plan(athlete, MONDAY, 6, items(85.0), accepted=dt.date(2027, 1, 6))
     found = planned_between(athlete, MONDAY, MONDAY + dt.timedelta(days=4))
     assert sorted(found) == [MONDAY, MONDAY + dt.timedelta(days=3)]
 
