@@ -130,6 +130,11 @@ def test_what_is_restricted_is_told_in_words(what):
     )
 
 
+def test_reasons_one_after_the_other_are_each_told():
+    one = "depth jump is restricted: depth jump (ask: first). It opens after 2026-12-20."
+    assert told(f"{one} Or: {one}").count("Frei nach dem 20 Dez 2026.") == 2
+
+
 def test_a_kind_of_work_that_finds_no_room_is_told():
     assert told(
         "Depth jump not at all instead of once a week (reactive, the week of 2026-03-02): More "

@@ -1,5 +1,6 @@
 import datetime as dt
 import json
+import re
 
 import pytest
 from django.utils import timezone
@@ -45,6 +46,16 @@ def test_a_plan_is_asked_for_worked_out_shown_and_accepted(
     assert session_days(held(jumper))[0] >= "2027-01-04"
     jumper.refresh_from_db()
     assert jumper.summary["plan_number"] == proposal.number
+
+
+def test_a_gym_that_nobody_described_is_asked_for_before_a_plan_is_made(coach, jumper, address):
+    bare = re.sub(r"\[gym\].*?(?=\n\[|\Z)", "", jumper.text, flags=re.DOTALL)
+    described = b"holds nothing to train with" not in coach.get(address(jumper, "new/")).content
+    assert described == ("[gym]" in jumper.text)
+    change_text(jumper, jumper.squad.owner, bare + "\n", what="no gym", revision=jumper.revision)
+    page = coach.get(address(jumper, "new/")).content.decode()
+    assert "holds nothing to train with" in page
+    assert f'href="/athletes/{jumper.pk}/record/gym/"' in page
 
 
 def test_progress_is_told_to_the_page_and_a_run_can_be_stopped(coach, jumper, address):

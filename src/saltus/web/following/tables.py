@@ -98,7 +98,7 @@ def response_table(blocks: Sequence[Mapping[str, Any]]) -> _Table:
     return {
         "alt": _("What each block brought, against what was expected"),
         "columns": [
-            _("Block"),
+            _("Training block"),
             _("Expected"),
             _("80 % interval"),
             _("Observed"),

@@ -250,7 +250,7 @@ def new(request: HttpRequest, athlete_id: object) -> HttpResponse:
                 ),
                 what=_("day that counts set"),
             )
-        day = dateformat.format(given["start"], "j F Y")
+        day = dateformat.format(given["start"], "j M Y")
         begin(
             athlete,
             user,
@@ -266,6 +266,7 @@ def new(request: HttpRequest, athlete_id: object) -> HttpResponse:
         "athlete": athlete,
         "form": form,
         "no_minutes": not record.minutes,
+        "no_equipment": not record.gym.equipment,
         "targets": sorted((t for t in record.targets if t.date > today), key=lambda t: t.date),
     }
     return render(request, "plans/new.html", context, status=422 if form.is_bound else 200)

@@ -249,7 +249,7 @@ PLANS = (
     _("It opens when it is down to %(number)s or less and settled by the next morning."),
     _("Have someone qualified look at it first."),
     _("%(exercise)s is restricted: %(restricted)s."),
-    _("%(exercise)s is restricted: %(restricted)s (%(free_text)s)."),
+    _("%(exercise)s is restricted: %(restricted)s (%(bracketed)s)."),
     _("It opens when the restriction is lifted."),
     _("It opens after %(date)s."),
     _("%(exercise)s needs: %(names)s."),
