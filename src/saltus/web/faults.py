@@ -51,7 +51,10 @@ class FaultsMiddleware:
         sentence = told(str(exception))
         if isinstance(exception, RecordError):
             sentence = _of_the_record(request, exception)
-        return render(request, "fault.html", {"sentence": sentence}, status=status)
+        number = request.resolver_match.kwargs.get("athlete_id") if request.resolver_match else None
+        edited = number if isinstance(exception, EditedMeanwhile) else None
+        context = {"sentence": sentence, "edited": edited}
+        return render(request, "fault.html", context, status=status)
 
 
 def _of_the_record(request: HttpRequest, error: RecordError) -> str:

@@ -99,6 +99,27 @@ def test_a_fault_stands_at_its_field(add, athlete):
     assert results_of(athlete) == before
 
 
+@pytest.mark.parametrize(
+    ("kind", "typed", "field", "said"),
+    [
+        ("countermovement_jump", {"heights": "34"}, "method", "Choose how it was measured."),
+        (
+            "countermovement_jump",
+            {"flight": "512", "method": "reach"},
+            "method",
+            "force plate, flight time",
+        ),
+        ("squat_jump", {"frames": "120", "method": "film"}, "frames", "“Frame rate”"),
+    ],
+)
+def test_a_fault_speaks_of_the_labels_of_the_form(add, kind, typed, field, said):
+    answer = add(kind, date="2026-11-10", **typed)
+    assert answer.status_code == 422
+    told = " ".join(answer.context["form"].errors[field])
+    assert said in told
+    assert "_" not in told
+
+
 def test_somebody_else_s_change_is_not_overwritten(add, coach, editor, athlete):
     seen = athlete.revision
     change_text(athlete, editor, athlete.text + "\n# later\n", what="text", revision=seen)

@@ -228,7 +228,15 @@ def test_two_people_at_once(save, athlete, owner):
 
     assert answer.status_code == 409
     assert "Nothing was overwritten" in html(answer)
+    assert f'href="{at(athlete)}"' in html(answer)
     assert save("week/", revision="no number", mon="60").status_code == 400
+
+
+def test_what_is_not_there_is_told_on_a_page_with_a_way_back(coach, athlete):
+    answer = coach.get(at(athlete, "nonsense/"))
+    assert answer.status_code == 404
+    assert "There is no such page" in html(answer)
+    assert 'href="/"' in html(answer)
 
 
 def test_who_may_do_what(client_of, reader, editor, outsider, athlete):

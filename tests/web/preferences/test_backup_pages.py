@@ -70,6 +70,7 @@ def test_putting_back_asks_for_the_password_and_signs_everybody_out(keeper, plac
     assert keeper.post(page, {"password": "a long enough phrase"}).url == "/sign-in/"
     assert done == [(place, made.path)]
     assert keeper.get("/settings/").status_code == 302
+    assert f"{made.name} is back in place" in keeper.get("/sign-in/").text
 
 
 @pytest.mark.parametrize("name", ["..%2Fsaltus.sqlite3", "nothing.zip", "saltus.sqlite3"])

@@ -301,6 +301,22 @@ def test_the_page_gives_and_takes(coach, owner, full, athlete):
     assert "imported" in actions
 
 
+def test_a_record_at_fault_is_told_where_it_was_sent(coach, full, athlete, squad):
+    athlete.refresh_from_db()
+    name = "athletes/ada-ilves-holm/record.toml"
+    spoilt = _all(exported_athlete(athlete, full))[name].replace(b"sex = ", b"sexx = ")
+    file = changed(exported_athlete(athlete, full), {name: spoilt})
+    answer = coach.post(
+        "/settings/data/import/",
+        {"file": SimpleUploadedFile("x.zip", file.read()), "squad": squad.pk},
+    )
+    assert answer.status_code == 422
+    (told,) = answer.context["form"].errors["file"]
+    assert name in told
+    assert "sexx" in told
+    assert "Nothing was imported." in told
+
+
 def test_health_remarks_leave_only_with_the_owner(client_of, editor, athlete):
     assert client_of(editor).get(f"/settings/data/athletes/{athlete.pk}.zip").status_code == 404
 

@@ -15,7 +15,7 @@ from saltus.errors import Fault, UsageError
 from saltus.record.editing import RawRow, place_of
 from saltus.record.fields import Field, Kind, Table, Unit
 from saltus.web.editing.shown import given, text_of, unit_for
-from saltus.web.editing.words import choice, help_of, label, offered, said, unsaid
+from saltus.web.editing.words import choice, help_of, label, offered, said, unsaid, without_keys
 from saltus.web.sentences import told
 from saltus.web.units import number_typed
 
@@ -163,7 +163,9 @@ class RowForm(forms.Form):
         for fault in faults:
             key = place_of(fault, self.table.name, index)
             name = keys.get(key or "")
-            what = capfirst(told(fault.what))
+            what = capfirst(without_keys(told(fault.what)))
+            if fault.what.startswith("method is missing") and "method" in self.fields:
+                name, what = "method", _("Choose how it was measured.")
             if name in self.fields:
                 self.add_error(name, what)
             elif key is not None:

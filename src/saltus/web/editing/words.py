@@ -3,7 +3,9 @@
 What is not listed here goes by its own name (:func:`label`) and help text.
 """
 
+import re
 from collections.abc import Callable, Iterable
+from functools import cache
 
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
@@ -11,12 +13,23 @@ from django.utils.translation import gettext_lazy as _l
 
 from saltus.athlete.health import PLACES
 from saltus.athlete.observations import Lift
+from saltus.record import schema
 from saltus.record.fields import Field, Kind
 from saltus.web.methods.words import restricted_words, restrictions_offered
 from saltus.web.sentences import told
 from saltus.web.testdays.words import LIFTS
 
-__all__ = ["PARTS", "choice", "help_of", "label", "offered", "said", "title", "unsaid"]
+__all__ = [
+    "PARTS",
+    "choice",
+    "help_of",
+    "label",
+    "offered",
+    "said",
+    "title",
+    "unsaid",
+    "without_keys",
+]
 
 PARTS: dict[str, tuple[Promise, Promise]] = {
     "athlete": (_l("Who they are"), _l("What does not come out of a test.")),
@@ -262,6 +275,31 @@ def said(table: str, field: Field, text: str) -> str:
 def offered(table: str, field: Field) -> dict[str, str]:
     """What is proposed for a free text: as the page tells it, and as the record keeps it."""
     return {said(table, field, text): text for text in _OFFERED.get((table, field.name), tuple)()}
+
+
+_KEY = re.compile(r"\[(\w+)\]|\b[a-z0-9]+(?:_[a-z0-9]+)+\b")
+
+
+def without_keys(text: str) -> str:
+    """A sentence with the labels of the forms in place of the keys of the file."""
+    return _KEY.sub(_label_of_key, text)
+
+
+def _label_of_key(found: re.Match[str]) -> str:
+    key = found[0]
+    if found[1] in PARTS:
+        return f"“{title(found[1])}”"
+    if key in _CHOICES:
+        return str(_CHOICES[key])
+    return f"“{label(_fields()[key])}”" if key in _fields() else key
+
+
+@cache
+def _fields() -> dict[str, Field]:
+    tables = (*schema.TABLES, *schema.TESTS.values())
+    return {
+        key: field for table in tables for field in table.fields for key in field.units_by_key()
+    }
 
 
 def title(table: str) -> str:

@@ -84,6 +84,9 @@ def restore(request: HttpRequest, name: str) -> HttpResponse:
         who = User.objects.filter(email=request.user.email).first()
         note(who, AuditEntry.Action.BACKUP_RESTORED, detail=found.name)
         request.session.flush()
+        messages.success(
+            request, _("%(backup)s is back in place. Sign in again.") % {"backup": found.name}
+        )
         return redirect("sign-in")
     return render(request, "preferences/restore_backup.html", {"form": form, "backup": found})
 

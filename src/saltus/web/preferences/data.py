@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from saltus.errors import RecordError
 from saltus.web.access import own_athlete_for, user_of
 from saltus.web.archive.reading import import_archive
 from saltus.web.archive.writing import export_athlete as write_athlete
@@ -20,6 +21,7 @@ from saltus.web.audit import note
 from saltus.web.deletion import DAYS_TO_UNDO, purge_athlete
 from saltus.web.models import Athlete, AuditEntry
 from saltus.web.preferences.forms import ImportForm
+from saltus.web.sentences import told
 
 __all__ = ["data", "export_athlete", "export_coach", "import_file", "purge"]
 
@@ -66,7 +68,11 @@ def import_file(request: HttpRequest) -> HttpResponse:
     if not form.is_valid():
         return _page(request, form)
     file, squad = form.cleaned_data["file"], form.cleaned_data["squad"]
-    imported = import_archive(file, user, squad)
+    try:
+        imported = import_archive(file, user, squad)
+    except RecordError as error:  # of their own file, so that they may read all of it
+        form.add_error("file", f"{told(str(error))}\n{_('Nothing was imported.')}")
+        return _page(request, form, status=422)
     for target in imported.squads or ([squad] if squad else []):
         note(user, AuditEntry.Action.IMPORTED, squad=target)
     count = len(imported.athletes)
@@ -91,7 +97,7 @@ def purge(request: HttpRequest, athlete_id: object) -> HttpResponse:
     return render(request, "preferences/purge_athlete.html", {"athlete": athlete})
 
 
-def _page(request: HttpRequest, form: ImportForm) -> HttpResponse:
+def _page(request: HttpRequest, form: ImportForm, status: int = 200) -> HttpResponse:
     user = user_of(request)
     own = Athlete.objects.filter(squad__owner=user).select_related("squad").defer("text")
     return render(
@@ -103,4 +109,5 @@ def _page(request: HttpRequest, form: ImportForm) -> HttpResponse:
             "deleted": own.exclude(deleted=None),
             "days": DAYS_TO_UNDO,
         },
+        status=status,
     )
