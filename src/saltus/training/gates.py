@@ -17,9 +17,12 @@ from saltus.training.exercises import Carrier, Exercise
 from saltus.training.situation import Situation
 
 __all__ = [
+    "JUMPING",
+    "LANDING",
     "Closed",
     "check_gates",
     "closed_by_pain",
+    "identifier_of",
     "is_known",
     "standing_pains",
     "supervision_cautions",
@@ -32,7 +35,10 @@ _REPORT_STANDS_DAYS = 42
 _NARROW = 0.10
 """An interval within this share of its value was tested; wider ones are read at the low end."""
 _WEEK_DAYS = 7
-_ALL_LANDINGS = frozenset({"jump", "jumps", "jumping", "landing", "landings", "plyometrics"})
+JUMPING = frozenset({"jump", "jumps", "jumping", "plyometrics"})
+LANDING = frozenset({"landing", "landings"})
+"""Words of a restriction that speak of whatever lands."""
+
 _UPPER_LIMB = frozenset(
     {"arm", "arms", "elbow", "finger", "fingers", "forearm", "hand", "hands", "shoulder", "wrist"}
 )
@@ -260,10 +266,10 @@ def _restricted(
 
 
 def _speaks_of(restriction: Restriction, exercise: Exercise) -> bool:
-    word = _identifier(restriction.what)
-    if word in _ALL_LANDINGS and (exercise.lands or "jump" in exercise.families):
+    word = identifier_of(restriction.what)
+    if word in JUMPING | LANDING and (exercise.lands or "jump" in exercise.families):
         return True
-    return word in {exercise.id, _identifier(exercise.name), str(exercise.place)} or (
+    return word in {exercise.id, identifier_of(exercise.name), str(exercise.place)} or (
         word in exercise.families
     )
 
@@ -304,7 +310,8 @@ def supervision_cautions(
     return (said,)
 
 
-def _identifier(text: str) -> str:
+def identifier_of(text: str) -> str:
+    """Words as the method would write them in an identifier."""
     return text.strip().casefold().replace(" ", "_").replace("-", "_")
 
 

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterable, Mapping
-from functools import cache
 
 from django.utils.functional import Promise
 from django.utils.translation import gettext as _
@@ -10,9 +9,10 @@ from django.utils.translation import gettext_lazy as _l
 
 from saltus.athlete.health import PainBand
 from saltus.training.exercises import Carrier, HeightKind, Place
+from saltus.training.gates import JUMPING, LANDING, identifier_of
 from saltus.training.method import DropBy, Method, PhaseKind
-from saltus.training.method_file import load_method
 from saltus.web.methods.asked import TITLES
+from saltus.web.methods.using import copy_read
 
 __all__ = [
     "CARRIERS",
@@ -140,32 +140,28 @@ def family_words(family: str) -> str:
     return str(known) if known else family.replace("_", " ")
 
 
-_shipped = cache(load_method)
-_ALL_JUMPS = frozenset({"jump", "jumps", "jumping", "plyometrics"})
-
-
 def restricted_words(what: str) -> str:
     """What a restriction speaks of, in words; a coach's own words as they are."""
-    word = what.strip().casefold().replace(" ", "_").replace("-", "_")
-    if word in _ALL_JUMPS:
+    word = identifier_of(what)
+    if word in JUMPING:
         return str(_FAMILIES["jump"])
-    if word in ("landing", "landings"):
+    if word in LANDING:
         return _("landings")
     if word in _FAMILIES:
         return family_words(word)
-    return exercise_called(word) if word in _shipped().exercises else what.replace("_", " ")
+    return exercise_called(word) if word in copy_read(None).exercises else what.replace("_", " ")
 
 
 def exercise_called(name: str) -> str:
     """What an exercise of the shipped method is called; another goes by its identifier."""
-    exercise = _shipped().exercises.get(name)
+    exercise = copy_read(None).exercises.get(name)
     return name.replace("_", " ") if exercise is None else _(exercise.name)
 
 
 def restrictions_offered() -> list[str]:
     """What a restriction may speak of in the shipped method, each once, as a record has it."""
-    families = {family for e in _shipped().exercises.values() for family in e.families}
-    found = ["jumping", "landing", *sorted(families - {"jump"}), *_shipped().exercises]
+    families = {family for e in copy_read(None).exercises.values() for family in e.families}
+    found = ["jumping", "landing", *sorted(families - {"jump"}), *copy_read(None).exercises]
     once: dict[str, str] = {}
     for each in found:
         once.setdefault(restricted_words(each).casefold(), each)
