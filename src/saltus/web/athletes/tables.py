@@ -4,13 +4,9 @@ Each table has a name in the address of its own page, where all of its rows are;
 chart stand the latest of them.
 """
 
-import datetime as dt
 from collections.abc import Mapping
-from functools import lru_cache
 from typing import Any
 
-from django.utils import dateformat
-from django.utils.translation import get_language
 from django.utils.translation import gettext as _
 
 from saltus.athlete.provenance import FIGURES, JUMP, WORTH
@@ -18,12 +14,12 @@ from saltus.athlete.qualities import WORDS, Quality
 from saltus.quantities import CENTIMETRE
 from saltus.web import sentences
 from saltus.web.athletes.figures_told import METHODS, Scale, quality_scale, told, value_told
+from saltus.web.days import short_day
 from saltus.web.decimals import decimals
-from saltus.web.templatetags.figures_in_words import iso_date, per_cent
-from saltus.web.units import current_units
+from saltus.web.templatetags.figures_in_words import per_cent
+from saltus.web.units import current_units, in_units
 
 __all__ = [
-    "day_words",
     "force_velocity_table",
     "jump_table",
     "provenance_table",
@@ -59,8 +55,8 @@ def jump_table(document: Mapping[str, Any], most: int | None = None) -> _Table:
             "then": scale(first["jump"]["estimate"]),
             "now": scale(last["jump"]["estimate"]),
             "unit": scale.unit,
-            "first": day_words(first["date"]),
-            "last": day_words(last["date"]),
+            "first": short_day(first["date"]),
+            "last": short_day(last["date"]),
         },
         "columns": [
             _("Date"),
@@ -70,7 +66,7 @@ def jump_table(document: Mapping[str, Any], most: int | None = None) -> _Table:
             _("80 % interval"),
         ],
         "rows": [
-            [day_words(date), source, read, scale(ends["estimate"]), _interval(told(ends, scale))]
+            [short_day(date), source, read, scale(ends["estimate"]), _interval(told(ends, scale))]
             for date, _order, source, read, ends in rows[:most]
         ],
         "name": "jump",
@@ -168,7 +164,7 @@ def quality_table(document: Mapping[str, Any], quality: Quality, most: int | Non
     rows = []
     for moment in moments[::-1][:most]:
         ends = told(moment["qualities"][quality.value], scale)
-        rows.append([day_words(moment["date"]), ends["estimate"], _interval(ends)])
+        rows.append([short_day(moment["date"]), ends["estimate"], _interval(ends)])
     then = scale(moments[0]["qualities"][quality.value]["estimate"])
     return {
         "alt": _("%(quality)s over time: %(then)s, then %(now)s %(unit)s.")
@@ -190,7 +186,7 @@ def provenance_table(document: Mapping[str, Any], figure: str, most: int | None 
         rows.append(
             [
                 # Without its place in the record, which is for messages.
-                sentences.told(reading["source"].partition(" (")[0]),
+                in_units(sentences.told(reading["source"].partition(" (")[0])),
                 value_told(reading["value"], reading["unit"]),
                 "± " + value_told(reading["sd"], reading["unit"]),
                 decimals(f"{min(reading['weight'], 1.0):.2f}"),
@@ -240,14 +236,3 @@ def _length() -> Scale:
 
 def _interval(ends: Mapping[str, str]) -> str:
     return _("%(low)s to %(high)s") % ends
-
-
-def day_words(date: str | dt.date) -> str:
-    """A day in short; an ISO date will do."""
-    return _day_in(date, get_language())
-
-
-@lru_cache(maxsize=4096)
-def _day_in(date: str | dt.date, _language: str | None) -> str:
-    # Made hundreds of times for one page.
-    return dateformat.format(iso_date(date), "j M Y")

@@ -1,14 +1,13 @@
 """Values of a record's rows, as a person reads and types them."""
 
-import datetime as dt
 from collections.abc import Mapping
 from typing import Any
 
-from django.utils import dateformat
 from django.utils.translation import gettext as _
 
 from saltus.record.editing import RawRow
 from saltus.record.fields import CM, IN, KG, LB, Field, Kind, Table, Unit
+from saltus.web.days import short_day
 from saltus.web.decimals import decimals
 from saltus.web.editing.words import choice, label, said
 from saltus.web.methods.words import exercise_called
@@ -103,11 +102,7 @@ def facts(
 def day_words(row: RawRow) -> str:
     """The day of a row, or its first; empty where it has none."""
     day = row.get("date") or row.get("start")
-    return dateformat.format(_day(day), "j M Y") if day else ""
-
-
-def _day(raw: Any) -> dt.date:
-    return raw if isinstance(raw, dt.date) else dt.date.fromisoformat(raw)
+    return short_day(day) if day else ""
 
 
 def _in_words(table: Table, field: Field, row: RawRow) -> str:
@@ -117,7 +112,7 @@ def _in_words(table: Table, field: Field, row: RawRow) -> str:
     raw = found[2]
     match field.kind:
         case Kind.DATE:
-            return dateformat.format(_day(raw), "j M Y")
+            return short_day(raw)
         case Kind.YES_NO:
             return _("yes") if raw else _("no")
         case Kind.CHOICE:

@@ -11,7 +11,7 @@ from saltus.athlete.qualities import WORDS, Quality
 from saltus.progress.load import WeekLoad
 from saltus.progress.soreness import PlaceOverTime
 from saltus.web.athletes.figures_told import VERDICTS
-from saltus.web.athletes.tables import day_words
+from saltus.web.days import iso_date, short_day
 from saltus.web.decimals import signed
 from saltus.web.sentences import told
 from saltus.web.templatetags.figures_in_words import height_change, height_interval, per_cent
@@ -35,8 +35,8 @@ def changes_told(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """Changes of the jump between test days a week apart or more, the latest first."""
     return [
         {
-            "from": day_words(each["from"]),
-            "to": day_words(each["to"]),
+            "from": short_day(each["from"]),
+            "to": short_day(each["to"]),
             "change": height_change(each["estimate"]),
             "interval": height_interval(dict(each)),
             "probability": per_cent(each["probability_real"]),
@@ -54,7 +54,7 @@ def session_load_table(weeks: Sequence[WeekLoad]) -> _Table:
         "columns": [_("Week of"), _("Sessions"), _("Session load"), _("Rated")],
         "rows": [
             [
-                day_words(week.start),
+                short_day(week.start),
                 week.sessions,
                 "–" if week.session_load is None else f"{week.session_load:.0f}",
                 week.rated,
@@ -71,7 +71,7 @@ def landings_table(weeks: Sequence[WeekLoad]) -> _Table:
         "columns": [_("Week of"), _("Landings"), _("By their cost"), _("Of that, sport")],
         "rows": [
             [
-                day_words(week.start),
+                short_day(week.start),
                 f"{week.landings:.0f}",
                 f"{week.landing_load:.0f}",
                 f"{week.sport_landing_load:.0f}",
@@ -87,7 +87,7 @@ def place_table(place: PlaceOverTime) -> _Table:
         "alt": _("%(place)s over time, 0 to 10") % {"place": told(place.place)},
         "columns": [_("Date"), _("Soreness"), _("Pain")],
         "rows": [
-            [day_words(each.date), _level(each.soreness), _level(each.pain)]
+            [short_day(each.date), _level(each.soreness), _level(each.pain)]
             for each in reversed(place.reports[-2 * _WEEKS_SHOWN :])
         ],
     }
@@ -119,9 +119,8 @@ def response_table(blocks: Sequence[Mapping[str, Any]]) -> _Table:
 
 def block_label(block: Mapping[str, Any], *, line: str = ", ") -> str:
     """A block by what it was aimed at, and when, with `line` between the two."""
-    start = dateformat.format(dt.date.fromisoformat(block["start"]), "j M")
-    end = dateformat.format(dt.date.fromisoformat(block["end"]), "j M Y")
-    when = _("%(start)s to %(end)s") % {"start": start, "end": end}
+    start = dateformat.format(iso_date(block["start"]), "j M")
+    when = _("%(start)s to %(end)s") % {"start": start, "end": short_day(block["end"])}
     return f"{_(WORDS[Quality(block['quality'])])}{line}{when}"
 
 

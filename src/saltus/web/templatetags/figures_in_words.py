@@ -1,17 +1,16 @@
 """Estimates in templates: a number with its interval, in the reader's units."""
 
-import datetime as dt
 import re
 from typing import Any
 
 from django import template
-from django.utils import dateformat
 from django.utils.translation import gettext as _
 
 from saltus.athlete.qualities import WORDS, Quality
 from saltus.web import sentences
+from saltus.web.days import iso_date, short_day
 from saltus.web.decimals import decimals, signed
-from saltus.web.units import current_units
+from saltus.web.units import current_units, in_units
 
 register = template.Library()
 
@@ -93,21 +92,18 @@ def told(sentence: object) -> str:
 
 @register.filter
 def dated(sentence: str) -> str:
-    """A sentence of the core with its dates and its "3 x 5" as pages write them."""
-    return _TIMES.sub(" × ", _ISO_DATE.sub(_day_in_words, sentence))
+    """A sentence of the core with its dates, measures and its "3 x 5" as pages write them."""
+    return in_units(_TIMES.sub(" × ", _ISO_DATE.sub(_day_in_words, sentence)))
 
 
 def _day_in_words(found: re.Match[str]) -> str:
     try:
-        return dateformat.format(dt.date.fromisoformat(found[0]), "j M Y")
+        return short_day(found[0])
     except ValueError:
         return found[0]
 
 
-@register.filter
-def iso_date(text: str | dt.date) -> dt.date:
-    """A date out of a document, for the date filter."""
-    return text if isinstance(text, dt.date) else dt.date.fromisoformat(text)
+register.filter("iso_date", iso_date)
 
 
 @register.filter
