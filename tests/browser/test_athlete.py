@@ -68,7 +68,7 @@ def test_a_search_narrows_the_squad_as_it_is_typed(demo):
 def test_what_needs_the_coachs_eye_is_said(demo):
     page = demo.open("/")
     jonas = page.locator("#squad-rows tr", has_text="Jonas Feld")
-    expect(jonas).to_contain_text("No depth jump until lifted")
+    expect(jonas).to_contain_text("No depth jumps until lifted")
     tomas = page.locator("#squad-rows tr", has_text="Tomas Breck")
     expect(tomas).to_contain_text(re.compile(r"\d sessions missed"))
 

@@ -1,5 +1,6 @@
 """Figures in the units of whoever reads them, and back to SI as they are typed."""
 
+import re
 from contextvars import ContextVar
 from dataclasses import dataclass
 
@@ -8,8 +9,11 @@ from saltus.record.fields import CM, IN, KG, LB, Unit
 from saltus.record.typed import number_typed
 from saltus.web.decimals import decimals
 
-__all__ = ["Units", "current_units", "number_typed", "without_false_digits"]
+__all__ = ["Units", "current_units", "in_units", "number_typed", "without_false_digits"]
 
+_FIGURE = r"[-−+]?\d+(?:[.,]\d+)?"
+_FIGURES = rf"{_FIGURE}(?:(?:, |; | and | to | und | bis ){_FIGURE})*"
+_MEASURE = re.compile(rf"(?<![\d.,]){_FIGURES} (cm|kg)(?![\w·/])(?: \({_FIGURES}\))?")
 _OTHER = {CM: IN, IN: CM, KG: LB, LB: KG}
 _SMALL = 10
 _SLACK = 1e-6
@@ -45,6 +49,32 @@ _METRIC = Units()
 
 current_units: ContextVar[Units] = ContextVar("current_units", default=_METRIC)
 """Units of the request that is being handled."""
+
+
+def in_units(sentence: str) -> str:
+    """A sentence of the core, whose heights are in cm and masses in kg, in the reader's units.
+
+    Parameters
+    ----------
+    sentence : str
+        In the reader's language: "squat jump with 20 kg", "+0,4 cm (-0,3 bis +1,0)".
+    """
+    return _MEASURE.sub(_converted, sentence)
+
+
+def _converted(measure: re.Match[str]) -> str:
+    units = current_units.get()
+    unit, wanted = measure[1], units.length if measure[1] == "cm" else units.mass
+    if unit == wanted:
+        return measure[0]
+    factor = units.metre * CENTIMETRE if unit == "cm" else units.kilogram
+
+    def figure(found: re.Match[str]) -> str:
+        value = float(found[0].replace(",", ".").replace("−", "-")) * factor
+        sign = "+" if found[0].startswith("+") else ""
+        return decimals(f"{value:{sign}z.1f}".removesuffix(".0"))
+
+    return re.sub(_FIGURE, figure, measure[0]).replace(f" {unit}", f" {wanted}")
 
 
 def without_false_digits(value: float, unit: Unit, digits: int = 2) -> str:

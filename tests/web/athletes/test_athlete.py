@@ -33,7 +33,7 @@ def test_everything_kept_is_told(coach, assessed):
         "back squat, maximum",
         "squat jump with 20 kg",
         "left knee",
-        "no depth jump from 1 Oct 2026",
+        "no depth jumps from 1 Oct 2026",
         "Sleeps badly before matches.",
         "tape",
     ):

@@ -10,7 +10,7 @@ from saltus.web import sentences
 from saltus.web.athletes.figures_told import METHODS, value_told
 from saltus.web.decimals import decimals
 from saltus.web.methods.words import restricted_words
-from saltus.web.units import current_units
+from saltus.web.units import current_units, in_units
 
 __all__ = ["record_told"]
 
@@ -67,7 +67,7 @@ def record_told(
 def _test(test: Mapping[str, Any], names: Mapping[str, str], *, health: bool) -> dict[str, Any]:
     return {
         "date": test["date"],
-        "what": sentences.told(test["what"]),
+        "what": in_units(sentences.told(test["what"])),
         "method": METHODS.get(test["method"], ""),
         "results": _results(test["values"], test["unit"]),
         "file": names.get(test["file"], test["file"]),

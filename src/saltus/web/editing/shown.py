@@ -11,7 +11,7 @@ from saltus.web.days import short_day
 from saltus.web.decimals import decimals
 from saltus.web.editing.words import choice, label, said
 from saltus.web.methods.words import exercise_called
-from saltus.web.units import current_units, without_false_digits
+from saltus.web.units import current_units, in_units, without_false_digits
 
 __all__ = ["day_words", "facts", "given", "number", "text_of", "unit_for"]
 
@@ -141,4 +141,4 @@ def _inner(row: RawRow) -> str:
         for key in ("load_kg", "load_lb", "box_cm", "drop_cm")
         if key in row
     ]
-    return " ".join(words)
+    return in_units(" ".join(words))

@@ -15,6 +15,7 @@ from saltus.web.models import Athlete, Share, User
 from saltus.web.squads.words import Wording
 from saltus.web.summaries import is_stale, with_stamps
 from saltus.web.templatetags.figures_in_words import height, height_change
+from saltus.web.units import in_units
 
 __all__ = ["Row", "Wanted", "rows_for"]
 
@@ -115,7 +116,8 @@ def _row(athlete: Athlete, wording: Wording, health: bool, may_edit: bool) -> Ro
             if health or not each.kind.health
         ]
         row.coming = wording.coming(
-            coming(facts, plan, wording.today), sentences.told(assessed.get("next_test", ""))
+            coming(facts, plan, wording.today),
+            in_units(sentences.told(assessed.get("next_test", ""))),
         )
     _tell_assessment(row, assessed, wording)
     return row
