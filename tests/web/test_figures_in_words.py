@@ -3,7 +3,7 @@
 import pytest
 from django.utils import translation
 
-from saltus.web.templatetags.figures_in_words import dated
+from saltus.web.templatetags.figures_in_words import dated, source_words
 
 
 @pytest.mark.parametrize(
@@ -19,3 +19,19 @@ from saltus.web.templatetags.figures_in_words import dated
 def test_dates_and_repetitions_are_told_as_on_the_rest_of_the_page(sentence, language, said):
     with translation.override(language):
         assert dated(sentence) == said
+
+
+@pytest.mark.parametrize(
+    ("source", "said"),
+    [
+        ("common practice", "übliche Praxis"),
+        ("common practice; Epley 1985", "übliche Praxis; Epley 1985"),
+        ("judgement", "Ermessen"),
+        ("Epley 1985; common practice", "Epley 1985; common practice"),
+    ],
+)
+def test_what_is_no_publication_is_told_in_the_readers_language(source, said):
+    with translation.override("de"):
+        assert source_words(source) == said
+    with translation.override("en"):
+        assert source_words(source) == source

@@ -25,7 +25,7 @@ from saltus.training.method_file import load_method
 from saltus.training.planner import make_plan
 from saltus.training.replan import replan
 from saltus.web.sentence_templates import TEMPLATES
-from saltus.web.sentences import told
+from saltus.web.sentences import inside, told
 
 SOME = ("tomas-breck", "kofi-arden", "nele-ostrin", "ruben-castell")
 """A beginner, and others with pains, a young age, and few free days."""
@@ -268,3 +268,9 @@ def test_the_templates_say_what_the_core_says():
         if pieces(part) > 4
     ]
     assert stale == []
+
+
+def test_nouns_keep_their_capital_in_german():
+    assert inside("Einwiederholungsmaximum") == "Einwiederholungsmaximum"
+    with translation.override("en"):
+        assert inside("One-repetition maximum") == "one-repetition maximum"

@@ -18,7 +18,7 @@ from saltus.web.decimals import decimals
 from saltus.web.methods.words import restricted_words
 from saltus.web.sentence_templates import TEMPLATES
 
-__all__ = ["told"]
+__all__ = ["inside", "told"]
 
 _DATE = r"\d{4}-\d\d-\d\d"
 _NUMBER = r"[-−+]?\d+(?:\.\d+)?(?:e[-+]?\d+)?"
@@ -113,6 +113,12 @@ def told(sentence: str) -> str:
     if found is None and "\n" in sentence:
         return "\n".join(_indented(line) for line in sentence.split("\n"))
     return sentence if found is None else found
+
+
+def inside(text: str) -> str:
+    """A title as it stands inside a sentence: German nouns keep their capital."""
+    german = (get_language() or "").startswith("de")
+    return text if german else text[:1].lower() + text[1:]
 
 
 def _indented(line: str) -> str:

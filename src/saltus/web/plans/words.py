@@ -13,6 +13,7 @@ from saltus.training.method import Method
 from saltus.training.plan import Item
 from saltus.training.situation import Gym
 from saltus.web.decimals import decimals
+from saltus.web.sentences import inside
 from saltus.web.testdays.words import LIFTS
 from saltus.web.units import Units
 
@@ -93,7 +94,7 @@ def percent_words(item: Item) -> str:
     lift = lift or item.percent_of.replace("_", " ")
     return _("%(share)s %% of the %(lift)s maximum") % {
         "share": share,
-        "lift": lift[:1].lower() + lift[1:],
+        "lift": inside(lift),
     }
 
 

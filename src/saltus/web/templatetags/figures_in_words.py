@@ -91,6 +91,14 @@ def told(sentence: object) -> str:
 
 
 @register.filter
+def source_words(source: str) -> str:
+    """Where a rule comes from: a publication as it is, what is none in the reader's language."""
+    first, mark, rest = source.partition(";")
+    said = {"common practice": _("common practice"), "judgement": _("judgement")}
+    return f"{said.get(first, first)}{mark}{rest}"
+
+
+@register.filter
 def dated(sentence: str) -> str:
     """A sentence of the core with its dates, measures and its "3 x 5" as pages write them."""
     return in_units(_TIMES.sub(" × ", _ISO_DATE.sub(_day_in_words, sentence)))

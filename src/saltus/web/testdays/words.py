@@ -9,7 +9,7 @@ from saltus.athlete.clearance import Objection, Why
 from saltus.athlete.observations import Lift
 from saltus.record.trials import Column, Quantity, Trial
 from saltus.web.methods.words import restricted_words
-from saltus.web.sentences import told
+from saltus.web.sentences import inside, told
 from saltus.web.testdays.typed import shown, sign_of
 from saltus.web.units import Units
 
@@ -101,7 +101,7 @@ def trial_title(trial: Trial, units: Units) -> str:
     """What a coach calls a test: "Squat jump +20 kg, mat"."""
     title = str(KINDS[trial.kind])
     if trial.lift:
-        title = f"{LIFTS[Lift(trial.lift)]}, {title[0].lower()}{title[1:]}"
+        title = f"{LIFTS[Lift(trial.lift)]}, {inside(title)}"
     if trial.load_kg:
         load = shown(trial.load_kg, Quantity.MASS, units)
         title = f"{title} +{load} {units.mass}"
