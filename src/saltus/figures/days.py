@@ -23,14 +23,14 @@ def day_axis(days: Iterable[str]) -> alt.X:
     told = sorted(dt.date.fromisoformat(day) for day in days)
     span = told[-1] - told[0] if told else dt.timedelta(0)
     if span < _SHORT:
-        ticks: dict[str, Any] = {"tickCount": {"interval": "week", "step": 1}, "format": "%m-%d"}
+        ticks: dict[str, Any] = {"tickCount": {"interval": "week", "step": 1}, "format": "%-d %b"}
     elif span < _LONG:
-        ticks = {"tickCount": {"interval": "month", "step": 1}, "format": "%Y-%m"}
+        ticks = {"tickCount": {"interval": "month", "step": 1}, "format": "%b %Y"}
     else:
-        ticks = {"tickCount": 5, "format": "%Y-%m"}
+        ticks = {"tickCount": 5, "format": "%b %Y"}
     # Days of the calendar, the same wherever the page is read.
     return alt.X(
         "date:T",
         scale=alt.Scale(type="utc", padding=10),
-        axis=alt.Axis(title=None, grid=False, labelOverlap=True, **ticks),
+        axis=alt.Axis(title=None, grid=False, labelOverlap=True, labelSeparation=8, **ticks),
     )
