@@ -175,10 +175,17 @@ def test_blocked_days_go_into_the_record_and_the_plan_follows(
 def test_matches_practices_and_free_time_go_into_the_record_too(coach, planned, address, work_off):
     coach.post(
         address(planned, "calendar/sport/"),
-        {"kind": "match", "date": "2027-01-16", "landings": "40", "revision": planned.revision},
+        {
+            "kind": "match",
+            "date": "2027-01-16",
+            "landings": "40",
+            "what": "cup",
+            "revision": planned.revision,
+        },
     )
     work_off(planned)
     planned.refresh_from_db()
+    assert "Match, cup, 40 landings" in coach.get(address(planned)).content.decode()
     coach.post(
         address(planned, "calendar/sport/"),
         {

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from django.utils import dateformat
 from django.utils.text import capfirst
@@ -414,10 +414,12 @@ def _marks(record: Record, plan: Plan) -> Mapping[dt.date, list[Mark]]:
         marks.setdefault(target.date, []).append(Mark("test", what))
     if plan.goal_date not in words:
         marks.setdefault(plan.goal_date, []).append(Mark("test", _("Test")))
-    for event in record.situation_from(plan.start).events:
-        name = _("Match") if event.kind is EventKind.MATCH else _("Practice")
-        text = f"{name}, {landings_words(event.landings)}" if event.landings else name
-        marks.setdefault(event.date, []).append(Mark(event.kind.value, text))
+    for sport in record.sport:
+        name = _("Match") if sport.kind is EventKind.MATCH else _("Practice")
+        landings = landings_words(sport.landings) if sport.landings else ""
+        text = ", ".join(part for part in (name, sport.what, landings) if part)
+        for event in replace(record, sport=(sport,)).situation_from(plan.start).events:
+            marks.setdefault(event.date, []).append(Mark(event.kind.value, text))
     for stretch in record.blocked:
         for date in stretch.days():
             text = _("Blocked: %(why)s") % {"why": stretch.why} if stretch.why else _("Blocked")
