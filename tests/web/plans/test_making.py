@@ -143,7 +143,7 @@ def test_the_day_that_counts_can_be_given_with_the_plan(coach, athlete, address,
     athlete.refresh_from_db()
     (target,) = record_of(athlete).targets
     assert (target.date, target.what) == (dt.date(2027, 3, 6), "cup")
-    assert PlanRun.objects.get().asked["what"] == "A plan from 4 January 2027 on"
+    assert PlanRun.objects.get().asked["what"] == "A plan from 4 Jan 2027 on"
 
 
 def test_a_plan_follows_the_squads_own_method(coach, jumper, squad, owner, address, work_off):
