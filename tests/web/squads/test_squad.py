@@ -132,6 +132,22 @@ def test_whoever_looks_at_the_archive_can_bring_back_at_once(coach, athlete, cli
     assert "HX-Replace-Url" not in drawn
 
 
+def test_what_is_done_to_athletes_is_on_record(coach, owner, athlete):
+    for action in ("group", "archive", "unarchive"):
+        coach.post(
+            "/squad/ticked/", {"athlete": str(athlete.pk), "action": action, "group": "juniors"}
+        )
+    entries = AuditEntry.objects.filter(athlete=athlete, by=owner).order_by("pk")
+    assert [(entry.action, entry.detail) for entry in entries] == [
+        ("athlete_grouped", "juniors"),
+        ("athlete_archived", ""),
+        ("athlete_unarchived", ""),
+    ]
+    page = html(coach.get("/settings/history/"))
+    assert "archived an athlete" in page
+    assert 'changed the group of an athlete <span class="note">juniors</span>' in page
+
+
 def test_archive_and_back(coach, athlete):
     coach.post("/squad/ticked/", {"athlete": str(athlete.pk), "action": "archive"})
     assert "to-" not in html(coach.get("/"))

@@ -91,6 +91,7 @@ def ticked(request: HttpRequest) -> HttpResponse:
     if action == "group":
         group = request.POST.get("group", "").replace("\0", "").strip()[:80]
         these.update(group=group)
+        _audit(user, chosen, AuditEntry.Action.ATHLETE_GROUPED, detail=group)
         said = (
             _("%(names)s: now in %(group)s.") % {"names": named, "group": group}
             if group
@@ -98,9 +99,11 @@ def ticked(request: HttpRequest) -> HttpResponse:
         )
     elif action == "archive":
         these.update(archived=timezone.now())
+        _audit(user, chosen, AuditEntry.Action.ATHLETE_ARCHIVED)
         said = _("%(names)s: archived. Choose “archived athletes” to see them.") % {"names": named}
     elif action == "unarchive":
         these.update(archived=None)
+        _audit(user, chosen, AuditEntry.Action.ATHLETE_UNARCHIVED)
         said = _("%(names)s: back from the archive.") % {"names": named}
     elif action == "delete":
         these.update(deleted=timezone.now())
@@ -176,8 +179,10 @@ def _deleted_of(user: User) -> QuerySet[Athlete]:
     return Athlete.objects.filter(squad__in=squads, deleted__isnull=False)
 
 
-def _audit(user: User, athletes: Sequence[Athlete], action: str) -> None:
+def _audit(user: User, athletes: Sequence[Athlete], action: str, detail: str = "") -> None:
     AuditEntry.objects.bulk_create(
-        AuditEntry(by=user, action=action, squad_id=athlete.squad_id, athlete=athlete)
+        AuditEntry(
+            by=user, action=action, squad_id=athlete.squad_id, athlete=athlete, detail=detail
+        )
         for athlete in athletes
     )
