@@ -192,6 +192,7 @@ def test_matches_practices_and_free_time_go_into_the_record_too(coach, planned, 
             "kind": "practice",
             "weekdays": ["wed"],
             "landings": "30",
+            "what": "team practice",
             "revision": planned.revision,
         },
     )
@@ -202,6 +203,9 @@ def test_matches_practices_and_free_time_go_into_the_record_too(coach, planned, 
         {"mon": "60", "wed": "", "fri": "45", "revision": planned.revision},
     )
     proposal = work_off(planned)
+    shown = coach.get(address(planned)).content.decode()
+    assert "Team practice, 30 landings" in shown
+    assert "Practice, team practice" not in shown
 
     planned.refresh_from_db()
     record = record_of(planned, recordings=False)

@@ -417,7 +417,9 @@ def _marks(record: Record, plan: Plan) -> Mapping[dt.date, list[Mark]]:
     for sport in record.sport:
         name = _("Match") if sport.kind is EventKind.MATCH else _("Practice")
         landings = landings_words(sport.landings) if sport.landings else ""
-        text = ", ".join(part for part in (name, sport.what, landings) if part)
+        told_by_what = name.casefold() in sport.what.casefold()  # "team practice"
+        parts = ("" if told_by_what else name, sport.what, landings)
+        text = capfirst(", ".join(part for part in parts if part))
         for event in replace(record, sport=(sport,)).situation_from(plan.start).events:
             marks.setdefault(event.date, []).append(Mark(event.kind.value, text))
     for stretch in record.blocked:
