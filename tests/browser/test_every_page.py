@@ -16,6 +16,9 @@ _OF_LOOKS = ["color-contrast", "link-in-text-block", "target-size"]
 _WIDE, _NARROW = 1280, 360
 _CHARTS_FIT = """() => [...document.querySelectorAll("[data-canvas]")].every(
   (canvas) => canvas.scrollWidth <= canvas.clientWidth)"""
+_REACHING_OUT = f"""() => [...document.querySelectorAll("body *")]
+  .filter((each) => each.getBoundingClientRect().right > {_NARROW})
+  .slice(-5).map((each) => each.outerHTML.slice(0, 200))"""
 _LINK = re.compile(r"<a\b[^>]*\bhref=\"([^\"#]*)")
 _EXAMPLE = "Ines Adler"
 _MOST = 150
@@ -118,8 +121,7 @@ def test_nothing_is_in_anybodys_way(demo, pages, until, half):
         page.emulate_media(color_scheme="light")
         wrong += [f"{name}, phone: {words}" for words in violations(page, _OF_LOOKS)]
         if not until(page, f"document.documentElement.scrollWidth <= {_NARROW}"):
-            wide = page.evaluate("document.documentElement.scrollWidth")
-            wrong.append(f"{name}: {wide} px wide on {_NARROW}")
+            wrong.append(f"{name}: wider than {_NARROW}: {page.evaluate(_REACHING_OUT)}")
     assert wrong == [], "\n".join(wrong)
 
 
