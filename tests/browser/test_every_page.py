@@ -17,8 +17,8 @@ _WIDE, _NARROW = 1280, 360
 _CHARTS_FIT = """() => [...document.querySelectorAll("[data-canvas]")].every(
   (canvas) => canvas.scrollWidth <= canvas.clientWidth)"""
 _REACHING_OUT = f"""() => [...document.querySelectorAll("body *")]
-  .filter((each) => each.getBoundingClientRect().right > {_NARROW})
-  .slice(-5).map((each) => each.outerHTML.slice(0, 200))"""
+  .filter((each) => each.getBoundingClientRect().right > {_NARROW} && !each.closest(".scroll"))
+  .slice(0, 5).map((each) => each.outerHTML.slice(0, 300))"""
 _LINK = re.compile(r"<a\b[^>]*\bhref=\"([^\"#]*)")
 _EXAMPLE = "Ines Adler"
 _MOST = 150

@@ -9,6 +9,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from saltus.record.entries import RecordedTest
 from saltus.web.assessments import assess_now
 from saltus.web.athletes.about_now import about_now
+from saltus.web.athletes.recording_names import with_names
 from saltus.web.models import IncomingRecording, StoredRecording
 from saltus.web.records import change_record, folder_of, record_of
 from saltus.web.testdays.reading import in_page_words
@@ -342,6 +343,19 @@ def test_a_recording_that_came_without_figures_is_looked_at_again(coach, stored)
     stored.analysis = {}
     stored.save()
     assert "Countermovement jump" in coach.get(f"/recordings/{stored.pk}/").content.decode()
+
+
+def test_a_sentence_calls_it_as_the_coach_does(coach, athlete, recorded):
+    upload(coach, athlete, recorded("My jump.csv"))
+    kept_as = StoredRecording.objects.get().sha256
+    said = f"The countermovement jump (recordings/{kept_as}.csv) fits nothing else."
+    other = f"Of nobody: recordings/{64 * 'a'}.csv."
+
+    assert with_names([said, "Rest.", other], athlete) == [
+        "The countermovement jump (My jump.csv) fits nothing else.",
+        "Rest.",
+        other,
+    ]
 
 
 def test_its_results_stay_on_the_pages_when_the_record_changes(coach, owner, athlete, stored):

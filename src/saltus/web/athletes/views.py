@@ -2,7 +2,6 @@
 
 import hashlib
 import logging
-from collections.abc import Iterable
 from typing import Any
 from uuid import UUID
 
@@ -24,6 +23,7 @@ from saltus.web.athletes.about_now import about_now
 from saltus.web.athletes.figures_told import qualities_told
 from saltus.web.athletes.forms import WhatIfForm
 from saltus.web.athletes.record_told import record_told
+from saltus.web.athletes.recording_names import names_of, with_names
 from saltus.web.athletes.tables import (
     force_velocity_table,
     jump_table,
@@ -33,10 +33,10 @@ from saltus.web.athletes.tables import (
     worth_table,
 )
 from saltus.web.faults import record_fault_words
-from saltus.web.models import Athlete, StoredAssessment, StoredRecording
+from saltus.web.models import Athlete, StoredAssessment
 from saltus.web.units import current_units
 
-__all__ = ["assessment", "athlete", "chart", "chart_of", "names_of", "table", "tests", "what_if"]
+__all__ = ["assessment", "athlete", "chart", "chart_of", "table", "tests", "what_if"]
 
 _log = logging.getLogger(__name__)
 
@@ -159,11 +159,6 @@ def _page(request: HttpRequest, found: Athlete, kept: StoredAssessment | None) -
     )
 
 
-def names_of(recordings: Iterable[StoredRecording]) -> dict[str, str]:
-    """What the coach called each recording, by the name under which it is kept."""
-    return {f"{each.sha256}{each.suffix}": each.name for each in recordings}
-
-
 def _about(
     request: HttpRequest, found: Athlete, kept: StoredAssessment | None
 ) -> tuple[dict[str, Any] | None, str]:
@@ -202,7 +197,10 @@ def _assessed(
         | {
             "stale": kept.inputs != inputs_of(found),
             "document": document,
-            "cautions": [caution for caution in document["cautions"] if caution not in hidden],
+            "cautions": with_names(
+                (caution for caution in document["cautions"] if caution not in hidden), found
+            ),
+            "outlying": with_names(document["fit"]["outlying"], found),
             "leading": next(each for each in document["worth"] if each["quality"] == named),
             "second": next(each for each in document["worth"] if each["quality"] != named),
             "best_test": next(iter(document["next_tests"]), None),

@@ -19,7 +19,7 @@ from saltus.record.editing import RawRow, raw_rows, table_of, with_row, without_
 from saltus.record.fields import Table
 from saltus.training.gates import is_known
 from saltus.web.access import athlete_for, may_edit, sees_health, user_of
-from saltus.web.athletes.views import names_of
+from saltus.web.athletes.recording_names import names_of
 from saltus.web.editing.forms import RowForm
 from saltus.web.editing.shown import day_words, facts
 from saltus.web.editing.words import PARTS, title

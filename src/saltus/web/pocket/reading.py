@@ -15,8 +15,9 @@ from saltus.web.assessments import latest
 from saltus.web.athletes.about_now import about_now
 from saltus.web.athletes.figures_told import qualities_told
 from saltus.web.athletes.record_told import record_told
+from saltus.web.athletes.recording_names import names_of
 from saltus.web.athletes.tables import jump_table
-from saltus.web.athletes.views import chart_of, names_of
+from saltus.web.athletes.views import chart_of
 from saltus.web.models import Athlete
 from saltus.web.plans.stored import held, method_of_plan, plan_of
 from saltus.web.plans.told import tell
