@@ -6,6 +6,7 @@ from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
+from django.views.decorators.debug import sensitive_post_parameters
 from django.views.decorators.http import require_http_methods
 
 from saltus.web.access import user_of
@@ -32,6 +33,7 @@ class SignIn(LoginView):
 
 
 @require_http_methods(["GET", "POST"])
+@sensitive_post_parameters()
 def first_account(request: HttpRequest) -> HttpResponse:
     """Make the coach's account and squad; closed once there is an account."""
     if User.objects.exists():
@@ -47,6 +49,7 @@ def first_account(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@sensitive_post_parameters()
 def invitation(request: HttpRequest, token: str) -> HttpResponse:
     """Accept an invitation: with the account one has, or with a new one."""
     invited = invitation_of(token)

@@ -142,11 +142,11 @@ def _day_told(day: Day) -> list[tuple[str, str]]:
         if each.at == "rule":
             continue
         if each.ask is Ask.HEIGHT:
-            text = f"{round(value * unit.metre, 1):g} {unit.length}"
+            text = decimals(f"{round(value * unit.metre, 1):g} {unit.length}")
         elif isinstance(value, DropBy):
             text = str(DROP_BY[value])
         else:
-            text = f"{value:g}"
+            text = decimals(f"{value:g}")
         told.append((str(each.label), text))
     return told
 

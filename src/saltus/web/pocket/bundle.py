@@ -24,7 +24,7 @@ from saltus.training.today.sheet import session_sheet
 from saltus.web.assessments import known_of
 from saltus.web.kept import Kept
 from saltus.web.methods.using import copy_read
-from saltus.web.models import Athlete, PocketEntry
+from saltus.web.models import Athlete, PocketEntry, StoredPlan
 from saltus.web.plans.stored import copy_of_plan, held, plan_of
 from saltus.web.pocket.agreements import cautions_for, is_agreed
 from saltus.web.pocket.entries import planned_id
@@ -52,6 +52,8 @@ class _Known:
     rules: str
     """Text of the method, where it is the coach's own."""
     plan: Plan | None
+    stored: StoredPlan | None
+    """Where the plan is kept; it does not change there."""
     today: dt.date
 
 
@@ -93,7 +95,7 @@ def bundle(athlete: Athlete) -> dict[str, Any]:
         copy = None if stored is None else copy_of_plan(athlete, stored)
         method = copy_read(copy)
         plan = None if stored is None else plan_of(stored, method)
-        known = _Known(athlete, record, method, copy.text if copy else "", plan, today)
+        known = _Known(athlete, record, method, copy.text if copy else "", plan, stored, today)
         for session in _around(plan, today):
             sheet = _sheet(known, session)
             planned[ids.get(session.date) or planned_id(athlete, session.date)] = session, sheet
@@ -212,7 +214,7 @@ def _sheet(known: _Known, session: Session) -> dict[str, Any]:
     parts = (
         (known.today, session, earlier, get_language()),
         (record.pains, record.restrictions, record.gym, record.person, record.tests),
-        known.rules,
+        (known.rules, known.stored and known.stored.pk),
     )
     key = hashlib.sha256(repr(parts).encode()).hexdigest()
 
