@@ -9,6 +9,7 @@ from urllib.parse import urljoin, urlsplit
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from django.urls import Resolver404, resolve
+from playwright.sync_api import expect
 
 _LEFT_OUT = {"sign-out"}
 _OF_LOOKS = ["color-contrast", "link-in-text-block", "target-size"]
@@ -131,3 +132,14 @@ def test_the_pages_before_signing_in_are_in_nobodys_way_either(demo):
     assert violations(page) == []
     page.emulate_media(color_scheme="light")
     assert violations(page) == []
+
+
+def test_a_page_that_is_not_there_is_in_nobodys_way_and_leads_back(demo, until):
+    demo.watched.expected += ("404",)
+    page = demo.open("/nothing-like-it/", width=_NARROW)
+    page.evaluate(Axe().axe_script)
+    assert violations(page) == []
+    assert until(page, f"document.documentElement.scrollWidth <= {_NARROW}")
+    page.locator("main").get_by_role("link").first.click()
+    expect(page.get_by_role("heading", level=1)).to_be_visible()
+    assert urlsplit(page.url).path == "/"
