@@ -184,3 +184,12 @@ def test_nothing_is_called_safe_by_hand():
 def test_uploads_have_limits():
     assert django_settings.DATA_UPLOAD_MAX_MEMORY_SIZE <= 5_000_000
     assert django_settings.FILE_UPLOAD_MAX_MEMORY_SIZE <= 5_000_000
+
+
+def test_whoever_asks_under_a_wrong_name_is_sent_off_without_a_word_in_the_log(settings, capfd):
+    settings.ALLOWED_HOSTS = ["saltus.example.org"]
+    answer = Client().get("/sign-in/", HTTP_HOST="elsewhere.example.org")
+    assert answer.status_code == 400
+    assert "elsewhere" not in "".join(capfd.readouterr())
+    settings.ALLOWED_HOSTS = ["elsewhere.example.org"]
+    assert Client().get("/welcome/", HTTP_HOST="elsewhere.example.org").status_code == 200

@@ -154,9 +154,14 @@ MESSAGE_STORAGE = "django.contrib.messages.storage.session.SessionStorage"
 LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
-    "handlers": {"console": {"class": "logging.StreamHandler"}},
+    "handlers": {
+        "console": {"class": "logging.StreamHandler"},
+        "nowhere": {"class": "logging.NullHandler"},
+    },
     "loggers": {
         "django": {"handlers": ["console"], "level": "WARNING"},
+        # Whoever asks under a wrong name gets a 400; strangers try that all day on the open net.
+        "django.security.DisallowedHost": {"handlers": ["nowhere"], "propagate": False},
         "axes": {"handlers": ["console"], "level": "ERROR"},
         "waitress": {"handlers": ["console"], "level": "WARNING"},
     },
