@@ -19,7 +19,7 @@ from itertools import pairwise
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.stats import chi2
+from scipy.special import chdtri
 
 from saltus.athlete.jump_height import kept_attempts
 from saltus.quantities import INTERVAL, Estimate
@@ -175,5 +175,7 @@ def _spread(variance: float, freedom: float) -> Estimate:
     """Standard deviation whose square is `variance` with so many degrees of freedom."""
     tail = (1 - INTERVAL) / 2
     value = math.sqrt(variance)
-    low, high = (value * math.sqrt(freedom / float(chi2.ppf(p, freedom))) for p in (1 - tail, tail))
+    low, high = (
+        value * math.sqrt(freedom / float(chdtri(freedom, above))) for above in (tail, 1 - tail)
+    )
     return Estimate(value, low, high, (high - low) / 2.563)
