@@ -10,7 +10,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from saltus.athlete.health import Pain, PainBand, Restriction, pain_band
+from saltus.athlete.health import (
+    JUMPING,
+    LANDING,
+    Pain,
+    PainBand,
+    Restriction,
+    identifier_of,
+    pain_band,
+)
 from saltus.athlete.person import Person
 
 __all__ = ["LIFT_WORDS", "Objection", "Why", "objections"]
@@ -20,7 +28,6 @@ _NOVICE_YEARS = 1.0
 _JUMPS = frozenset(
     {"countermovement_jump", "squat_jump", "approach_jump", "drop_jump", "broad_jump"}
 )
-_JUMP_WORDS = frozenset({"jumping", "jump", "jumps", "plyometrics", "landing", "landings"})
 _DROP_WORDS = frozenset({"depth_jump", "drop_jump", "drop_landing"})
 _LEGS = frozenset({"squat", "heavy_legs"})
 _HINGES = frozenset({"hinge", "heavy_legs"})
@@ -114,7 +121,7 @@ def objections(
                 found.append(Objection(Why.PAIN_BEFORE_DROPS, pain=pain))
     banned = {kind}
     if kind in _JUMPS:
-        banned |= _JUMP_WORDS
+        banned |= JUMPING | LANDING
     if kind == "drop_jump":
         banned |= _DROP_WORDS
     if lift is not None:
@@ -122,7 +129,7 @@ def objections(
     found += [
         Objection(Why.RESTRICTED, restriction=each)
         for each in restrictions
-        if each.holds(on) and _identifier(each.what) in banned
+        if each.holds(on) and identifier_of(each.what) in banned
     ]
     if kind == "maximum":
         age = person.age(on)
@@ -133,7 +140,3 @@ def objections(
         if person.training_age_years < _NOVICE_YEARS:
             found.append(Objection(Why.NOVICE))
     return tuple(found)
-
-
-def _identifier(words: str) -> str:
-    return words.strip().casefold().replace(" ", "_").replace("-", "_")

@@ -7,7 +7,20 @@ import datetime as dt
 from dataclasses import dataclass
 from enum import IntEnum
 
-__all__ = ["PLACES", "Pain", "PainBand", "Restriction", "pain_band"]
+__all__ = [
+    "JUMPING",
+    "LANDING",
+    "PLACES",
+    "Pain",
+    "PainBand",
+    "Restriction",
+    "identifier_of",
+    "pain_band",
+]
+
+JUMPING = frozenset({"jump", "jumps", "jumping", "plyometrics"})
+LANDING = frozenset({"landing", "landings"})
+"""Words of a restriction that speak of whatever lands."""
 
 
 class PainBand(IntEnum):
@@ -101,6 +114,11 @@ class Restriction:
     def holds(self, on: dt.date) -> bool:
         """Whether the restriction holds on a day."""
         return self.start <= on and (self.end is None or on <= self.end)
+
+
+def identifier_of(text: str) -> str:
+    """Words as the method would write them in an identifier."""
+    return text.strip().casefold().replace(" ", "_").replace("-", "_")
 
 
 def pain_band(pain: Pain) -> PainBand:

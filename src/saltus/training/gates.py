@@ -10,19 +10,24 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from saltus.athlete.assessment import Assessment
-from saltus.athlete.health import Pain, PainBand, Restriction, pain_band
+from saltus.athlete.health import (
+    JUMPING,
+    LANDING,
+    Pain,
+    PainBand,
+    Restriction,
+    identifier_of,
+    pain_band,
+)
 from saltus.athlete.observations import Lift
 from saltus.athlete.person import Person
 from saltus.training.exercises import Carrier, Exercise
 from saltus.training.situation import Situation
 
 __all__ = [
-    "JUMPING",
-    "LANDING",
     "Closed",
     "check_gates",
     "closed_by_pain",
-    "identifier_of",
     "is_known",
     "standing_pains",
     "supervision_cautions",
@@ -35,10 +40,6 @@ _REPORT_STANDS_DAYS = 42
 _NARROW = 0.10
 """An interval within this share of its value was tested; wider ones are read at the low end."""
 _WEEK_DAYS = 7
-JUMPING = frozenset({"jump", "jumps", "jumping", "plyometrics"})
-LANDING = frozenset({"landing", "landings"})
-"""Words of a restriction that speak of whatever lands."""
-
 _UPPER_LIMB = frozenset(
     {"arm", "arms", "elbow", "finger", "fingers", "forearm", "hand", "hands", "shoulder", "wrist"}
 )
@@ -308,11 +309,6 @@ def supervision_cautions(
         f"before load, no maximal attempts{above_all}."
     )
     return (said,)
-
-
-def identifier_of(text: str) -> str:
-    """Words as the method would write them in an identifier."""
-    return text.strip().casefold().replace(" ", "_").replace("-", "_")
 
 
 def _years(years: float) -> str:

@@ -7,9 +7,8 @@ from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _l
 
-from saltus.athlete.health import PainBand
+from saltus.athlete.health import JUMPING, LANDING, PainBand, identifier_of
 from saltus.training.exercises import Carrier, HeightKind, Place
-from saltus.training.gates import JUMPING, LANDING, identifier_of
 from saltus.training.method import DropBy, Method, PhaseKind
 from saltus.web.methods.asked import TITLES
 from saltus.web.methods.using import copy_read
