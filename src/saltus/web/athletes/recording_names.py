@@ -10,8 +10,15 @@ __all__ = ["names_of", "with_names"]
 _KEPT_AS = re.compile(r"(?:recordings/)?([0-9a-f]{64}\.\w+)")
 
 
-def names_of(recordings: Iterable[StoredRecording]) -> dict[str, str]:
-    """What the coach called each recording, by the name under which it is kept."""
+def names_of(
+    athlete: Athlete, recordings: Iterable[StoredRecording] | None = None
+) -> dict[str, str]:
+    """What the coach called each recording, by the name under which it is kept.
+
+    `recordings` are those of the athlete, if they are at hand already.
+    """
+    if recordings is None:
+        recordings = athlete.recordings.only("sha256", "suffix", "name")
     return {f"{each.sha256}{each.suffix}": each.name for each in recordings}
 
 
@@ -20,5 +27,5 @@ def with_names(sentences: Iterable[str], athlete: Athlete) -> list[str]:
     told = list(sentences)
     if not any(map(_KEPT_AS.search, told)):
         return told
-    names = names_of(athlete.recordings.only("sha256", "suffix", "name"))
+    names = names_of(athlete)
     return [_KEPT_AS.sub(lambda kept: names.get(kept[1], kept[0]), each) for each in told]

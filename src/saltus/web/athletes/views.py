@@ -133,7 +133,7 @@ def tests(request: HttpRequest, athlete_id: UUID) -> HttpResponse:
     found = athlete_for(request, athlete_id)
     health = sees_health(user_of(request), found)
     facts, fault = _about(request, found, latest(found))
-    names = names_of(found.recordings.only("sha256", "suffix", "name"))
+    names = names_of(found)
     told = {} if facts is None else record_told(facts, health=health, names=names)
     context = {"athlete": found, "record_fault": fault, "sees_health": health} | told
     return render(request, "athletes/tests.html", context)
@@ -147,7 +147,9 @@ def _page(request: HttpRequest, found: Athlete, kept: StoredAssessment | None) -
     recordings = list(found.recordings.defer("analysis", "decisions", "options"))
     told = {}
     if facts is not None:
-        told = record_told(facts, health=health, most=_TESTS_SHOWN, names=names_of(recordings))
+        told = record_told(
+            facts, health=health, most=_TESTS_SHOWN, names=names_of(found, recordings)
+        )
     return (
         {
             "record_fault": fault,

@@ -56,7 +56,7 @@ def record(request: HttpRequest, athlete_id: object) -> HttpResponse:
     user = user_of(request)
     health = sees_health(user, athlete)
     context = {"athlete": athlete, "may_edit": may_edit(user, athlete), "health": health}
-    names = names_of(athlete.recordings.only("sha256", "suffix", "name"))
+    names = names_of(athlete)
     try:
         context["parts"] = [_part(athlete, name, health, names) for name in _parts(health)]
     except (RecordError, ValueError, KeyError) as error:

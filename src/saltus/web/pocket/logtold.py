@@ -2,6 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Set as AbstractSet
 from dataclasses import dataclass
 from operator import itemgetter
 from typing import Any
@@ -58,7 +59,8 @@ def weeks_told(
     health : bool
         Whether the reader may read of soreness, pain, and what was written beside it.
     """
-    teller = _Teller(record, planned, method, today, health)
+    kept = {day for each in record.log if (day := _day_planned(each)) in planned}
+    teller = _Teller(record, planned, kept, method, today, health)
     return [told for monday in mondays if (told := teller.week(monday))]
 
 
@@ -66,6 +68,8 @@ def weeks_told(
 class _Teller:
     record: Record
     planned: Planned
+    kept: AbstractSet[dt.date]
+    """Days of the plans whose session was done."""
     method: Method
     today: dt.date
     health: bool
@@ -78,15 +82,14 @@ class _Teller:
             if monday <= each.date < after
         ]
         # A session that was moved stands in the week it was planned for, too.
-        kept = {day for each in self.record.log if (day := _day_planned(each)) in self.planned}
         asked = [
             day
             for day in self.planned
-            if monday <= day < after and (day < self.today or day in kept)
+            if monday <= day < after and (day < self.today or day in self.kept)
         ]
         if not done and not asked:
             return None
-        missed = [day for day in asked if day not in kept]
+        missed = [day for day in asked if day not in self.kept]
         sessions = [(each.date, self.session(place, each)) for place, each in done]
         sessions += [(day, self.missed(day)) for day in missed]
         return {

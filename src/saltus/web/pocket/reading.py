@@ -40,7 +40,7 @@ def results(request: HttpRequest) -> HttpResponse:
     try:
         # What the coach notes beside a test is the coach's.
         told = about_now(athlete, kept)
-        names = names_of(athlete.recordings.only("sha256", "suffix", "name"))
+        names = names_of(athlete)
         context |= record_told(told, health=False, names=names)
     except SaltusError:
         context["fault"] = _("Your results could not be read: tell your coach.")
