@@ -59,6 +59,8 @@ def in_units(sentence: str) -> str:
     sentence : str
         In the reader's language: "squat jump with 20 kg", "+0,4 cm (-0,3 bis +1,0)".
     """
+    if current_units.get() == _METRIC:
+        return sentence
     return _MEASURE.sub(_converted, sentence)
 
 
