@@ -1,5 +1,9 @@
-"""A real server is killed in the middle of taking entries: nothing confirmed is lost or doubled."""
+"""A real server is killed in the middle of taking entries: nothing confirmed is lost or doubled.
 
+On SQLite; where the tests run against a PostgreSQL, on a database of its own there.
+"""
+
+import contextlib
 import datetime as dt
 import http.client
 import json
@@ -13,6 +17,11 @@ import sys
 import textwrap
 import threading
 import uuid
+from urllib.parse import urlsplit, urlunsplit
+
+import psycopg
+import pytest
+from psycopg import sql
 
 from saltus import record as records
 from saltus.web.environment import SETTINGS
@@ -111,22 +120,36 @@ def post(port, session, device, entries):
     return set(told["kept"])
 
 
-def in_database(path):
-    connection = sqlite3.connect(path, timeout=_WITHIN_S)
-    try:
-        ids = [
-            str(uuid.UUID(row[0])) for row in connection.execute("SELECT id FROM web_pocketentry")
-        ]
-        ((text,),) = connection.execute("SELECT text FROM web_athlete")
-    finally:
-        connection.close()
-    return ids, records.parse(text, recordings=False)
+@pytest.fixture
+def address(tmp_path):
+    """Where the server keeps its data: a file, or a fresh database of the PostgreSQL at hand."""
+    given = os.environ.get("SALTUS_TEST_DATABASE_URL")
+    if given is None:
+        yield f"sqlite:///{tmp_path / 'saltus.sqlite3'}"
+        return
+    name = f"killed_{uuid.uuid4().hex}"
+    with psycopg.connect(given, autocommit=True) as server:
+        server.execute(sql.SQL("CREATE DATABASE {}").format(sql.Identifier(name)))
+        yield urlunsplit(urlsplit(given)._replace(path=f"/{name}"))
+        server.execute(sql.SQL("DROP DATABASE {} WITH (FORCE)").format(sql.Identifier(name)))
 
 
-def test_killed_in_the_middle_of_sending(tmp_path):
+def in_database(address):
+    """Ids of the entries in the database, and the athlete's record there."""
+    if address.startswith("sqlite:"):
+        opened = sqlite3.connect(address.removeprefix("sqlite:///"), timeout=_WITHIN_S)
+    else:
+        opened = psycopg.connect(address)
+    with contextlib.closing(opened) as connection:
+        rows = connection.execute("SELECT id FROM web_pocketentry").fetchall()
+        ((text,),) = connection.execute("SELECT text FROM web_athlete").fetchall()
+    return [str(uuid.UUID(str(row[0]))) for row in rows], records.parse(text, recordings=False)
+
+
+def test_killed_in_the_middle_of_sending(tmp_path, address):
     kept = {name: value for name, value in os.environ.items() if name not in SETTINGS}
     kept.pop("DJANGO_SETTINGS_MODULE", None)
-    environment = kept | {"SALTUS_DATA": str(tmp_path)}
+    environment = kept | {"SALTUS_DATA": str(tmp_path), "DATABASE_URL": address}
     made = subprocess.run(
         [sys.executable, "-c", _SETUP],
         input=_RECORD,
@@ -136,7 +159,6 @@ def test_killed_in_the_middle_of_sending(tmp_path):
         check=True,
     )
     session = made.stdout.split()[-1]
-    database = tmp_path / "saltus.sqlite3"
     now = dt.datetime.now(dt.UTC)
     own, device = str(uuid.uuid4()), str(uuid.uuid4())
     entries = [
@@ -164,15 +186,17 @@ def test_killed_in_the_middle_of_sending(tmp_path):
                 confirmed |= post(server.port, session, device, some)
                 killing.join()
                 kills += 1
-                ids, _ = in_database(database)
+                ids, _ = in_database(address)
                 assert confirmed <= set(ids)
                 server.start()
             else:
                 confirmed |= post(server.port, session, device, some)
     finally:
         server.kill()
-    ids, record = in_database(database)
+    ids, record = in_database(address)
     assert kills == _KILLS
     assert sorted(ids) == sorted(each["id"] for each in entries)
     (logged,) = record.log
     assert [each.reps for each in logged.sets] == [n % 20 + 1 for n in range(_ENTRIES)]
+    kept_in_file = (tmp_path / "saltus.sqlite3").exists()
+    assert kept_in_file == address.startswith("sqlite:")
