@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from math import hypot, log, sqrt
 
 import numpy as np
-from scipy.special import logsumexp
-from scipy.stats import multivariate_normal, norm
+from scipy.special import logsumexp, ndtr
 
 from saltus.athlete.measurement_error import ATTEMPT_CV, DAY_CV
 from saltus.training.method import Day
@@ -99,16 +98,17 @@ def next_week(results: Sequence[DropResult], on: dt.date, day: Day) -> NextWeek 
     for scale in _WEEKS:
         shape = 1 - np.exp(-weeks / scale)
         covariance = noise + _GAIN_SD**2 * np.outer(shape, shape)
-        logs.append(
-            multivariate_normal.logpdf(value, _GAIN * shape, covariance)
-            + norm.logpdf(log(scale), log(_WEEKS_MEDIAN), _WEEKS_SPREAD)
-        )
+        residual = value - _GAIN * shape
+        # Of both normal densities only what depends on the scale.
+        misfit = residual @ np.linalg.solve(covariance, residual)
+        far = log(scale / _WEEKS_MEDIAN) / _WEEKS_SPREAD
+        logs.append(-(misfit + np.linalg.slogdet(covariance).logabsdet + far**2) / 2)
         weight = np.linalg.solve(covariance, _GAIN_SD**2 * shape)
-        gain = _GAIN + float(weight @ (value - _GAIN * shape))
+        gain = _GAIN + float(weight @ residual)
         sd = sqrt(max(_GAIN_SD**2 - float(weight @ (_GAIN_SD**2 * shape)), 1e-12))
         coming = float(np.exp(-now / scale) - np.exp(-(now + 1) / scale))
         gains.append(gain * coming)
-        above.append(float(norm.sf((day.end_gain - gain * coming) / (sd * coming))))
+        above.append(float(ndtr((gain * coming - day.end_gain) / (sd * coming))))
     share = np.exp(np.array(logs) - logsumexp(logs))
     probability, expected = float(share @ above), float(share @ gains)
     ended = probability < day.end_probability

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from math import exp, hypot, log, sqrt
 
 import numpy as np
-from scipy.stats import norm
+from scipy.special import ndtr
 
 from saltus.athlete.drop_jumps import CURRENT_DAYS, box_for_true_drop
 from saltus.athlete.jump_height import summary_of_attempts
@@ -232,7 +232,7 @@ def choose_drop(
         sd = sqrt(
             max(float(spread[best, best] + spread[lower, lower] - 2 * spread[best, lower]), 1e-12)
         )
-        better = float(norm.cdf((expected[best] - expected[lower]) / sd))
+        better = float(ndtr((expected[best] - expected[lower]) / sd))
         if better < probability:
             chosen, doubt = lower, better
             break

@@ -5,8 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from math import exp, hypot, log, sqrt
 
-from scipy.optimize import brentq
-from scipy.stats import norm
+from scipy.special import ndtr, ndtri
 
 from saltus.athlete.load_velocity import (
     GENERAL_SPEED_SD_M_S,
@@ -78,7 +77,7 @@ def states(level: Level, method: Method) -> tuple[float, float]:
     """Highest readings at which a day is below usual, and well below, in the unit of `level`."""
     day = method.day
     below, well = (
-        level.mean + float(norm.ppf(max(share, 1e-9))) * level.sd
+        level.mean + float(ndtri(max(share, 1e-9))) * level.sd
         for share in (day.below, day.well_below)
     )
     return below, well
@@ -121,7 +120,7 @@ def speed_form(done: LoggedSet, facts: Facts, method: Method) -> Form | None:
 
 
 def _form(value: float, level: Level, told: str, method: Method) -> Form:
-    probability = float(norm.cdf((value - level.mean) / level.sd))
+    probability = float(ndtr((value - level.mean) / level.sd))
     state = FormState.AS_USUAL
     if probability <= method.day.well_below:
         state = FormState.WELL_BELOW
@@ -293,6 +292,8 @@ class _Curve:
 
     def speed(self, load_kg: float) -> float:
         """m/s, within what the equation was drawn from."""
+        from scipy.optimize import brentq
+
         percent = 100 * load_kg / self.maximum_kg
         low, high = (float(percent_of_maximum(v)) for v in (_FASTEST_M_S, _SLOWEST_M_S))
         wanted = min(max(percent, low), high)

@@ -8,7 +8,7 @@ import datetime as dt
 from dataclasses import dataclass, replace
 from math import hypot, sqrt
 
-from scipy.stats import norm
+from scipy.special import ndtr
 
 from saltus.athlete.measurement_error import jump_error
 from saltus.athlete.observations import Jump, JumpMethod, JumpStyle
@@ -131,7 +131,7 @@ def _held(
     weights = [1 / sd**2 for _, _, sd in earlier]
     then = sum(w * h for w, (_, h, _) in zip(weights, earlier, strict=True)) / sum(weights)
     spread = hypot(now_sd, 1 / sqrt(sum(weights)))
-    return float(norm.cdf((now - (1 - loss) * then) / spread))
+    return float(ndtr((now - (1 - loss) * then) / spread))
 
 
 def _mean_jump(
