@@ -9,6 +9,7 @@ first sample under 20 N to the first over it.
 
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from saltus.jumps.analyse import analyse
@@ -97,3 +98,33 @@ def test_the_take_off_velocity_of_the_countermovement_jump(analyses):
 
     assert jump.take_off_velocity_m_s == pytest.approx(2.17, abs=0.03)
     assert jump.trust is Trust.DOUBTFUL  # weighed for 0.15 s
+
+
+def test_the_time_to_take_off_of_the_countermovement_jump_is_the_published_rules(analyses):
+    """30 ms before the force leaves the mean of the still stand (here 0.15 s of it) by five
+    standard deviations: Owen et al. 2014, J Strength Cond Res 28:1552-1558.
+    """
+    (jump,) = analyses["cmj-600hz.txt"].jumps
+    force = np.loadtxt(FOLDER / "cmj-600hz.txt")
+    quiet, later = force[:90], force[90:]
+    left = 90 + int(np.argmax(np.abs(later - quiet.mean()) > 5 * quiet.std(ddof=1)))
+    off = int(np.argmax(force < 20))
+
+    # Our take-off is where the force reaches zero, up to a sample after it fell under 20 N.
+    assert jump.onset_s == pytest.approx(left / 600 - 0.030, abs=1 / 600)
+    assert jump.value("time_to_take_off") == pytest.approx((off - left) / 600 + 0.030, abs=2 / 600)
+
+
+def test_the_countermovement_jump_truly_began_near_its_onset(analyses):
+    """A level force that is left with the square of time, fitted: an onset by another way."""
+    (jump,) = analyses["cmj-600hz.txt"].jumps
+    force = np.loadtxt(FOLDER / "cmj-600hz.txt")
+    end = int(np.argmax(force < 0.9 * force[:90].mean()))
+
+    def misfit(begin):
+        since = np.maximum(np.arange(end) - begin, 0) ** 2
+        terms = np.column_stack([np.ones(end), since])
+        return np.linalg.lstsq(terms, force[:end], rcond=None)[1][0]
+
+    began = min(range(30, end - 5), key=misfit) / 600
+    assert jump.onset_s == pytest.approx(began, abs=2 * jump.measures["time_to_take_off"].se)

@@ -164,7 +164,7 @@ def start_of(trace: Trace, occasion: Occasion, basis: Basis | None) -> Start:
     onset, held, swung = None, True, False
     if stood and stand is not None:
         before = way.fastest if kind is JumpKind.CMJ else _push_under_way(curve, off)
-        onset = onset_of(trace, stand, basis.line.weight_n, before)
+        onset = onset_of(trace, stand, before)
         if kind is JumpKind.SJ:
             way = descent(curve, off, RISING_M_S)
             at = curve.at(onset.position, curve.velocity_m_s) if onset is not None else 1.0

@@ -2,8 +2,8 @@
 
 Definitions, as published:
 
-- **onset**: 30 ms before the force first leaves body weight by five standard deviations of
-  the still stand (Owen et al. 2014, J Strength Cond Res 28:1552-1558);
+- **onset**: 30 ms before the force first leaves the mean of the last second of the still stand
+  by five of its standard deviations (Owen et al. 2014, J Strength Cond Res 28:1552-1558);
 - **unweighting**: from onset to the fastest sinking, where force is back at body weight;
 - **braking**: from there to the lowest point, where velocity is zero;
 - **propulsion**: from the lowest point (from a held squat: from 0.01 m/s upwards) to take-off
@@ -28,7 +28,7 @@ from saltus.jumps.integrate import Basis, Curves, curves
 from saltus.jumps.jump import JumpKind, Phase
 from saltus.jumps.plate import Trace, runs_of
 from saltus.jumps.propagation import Figure, State
-from saltus.jumps.weighing import Stand
+from saltus.jumps.weighing import WANTED_STAND_S, Stand
 from saltus.quantities import STANDARD_GRAVITY
 
 __all__ = [
@@ -96,7 +96,7 @@ def smooth_peak(force: Floats, rate_hz: float, noise_n: float) -> Figure:
     return Figure(float(smooth[top]), 1 / math.sqrt(width), max(sharper, 0.0) / 2)
 
 
-def onset_of(trace: Trace, stand: Stand, weight_n: float, before: float) -> Crossing | None:
+def onset_of(trace: Trace, stand: Stand, before: float) -> Crossing | None:
     """Onset of the movement after a stand, by the definition above.
 
     Parameters
@@ -104,8 +104,6 @@ def onset_of(trace: Trace, stand: Stand, weight_n: float, before: float) -> Cros
     trace : Trace
     stand : Stand
         The last still stand before the jump.
-    weight_n : float
-        N.
     before : float
         Position at which the movement is in full swing.
 
@@ -116,9 +114,11 @@ def onset_of(trace: Trace, stand: Stand, weight_n: float, before: float) -> Cros
     """
     first, last = stand.first, int(before) + 1
     force = trace.force_n[first:last]
-    still = trace.force_n[stand.first : stand.last]
+    still = trace.force_n[max(first, stand.last - trace.samples(WANTED_STAND_S)) : stand.last]
+    # The stand's own mean: body weight is known better from two stands, but the force is here.
+    level = float(still.mean())
     band = ONSET_SD * max(float(still.std()), 0.5)
-    quiet = runs_of(np.abs(force - weight_n) <= band)
+    quiet = runs_of(np.abs(force - level) <= band)
     rests = np.flatnonzero(quiet.length >= min(trace.samples(_QUIET_S), stand.length))
     if not rests.size:
         return None
@@ -126,7 +126,7 @@ def onset_of(trace: Trace, stand: Stand, weight_n: float, before: float) -> Cros
     if left >= force.size:
         return None
     # Between the last sample inside the band and the first outside it.
-    inside, outside = abs(force[left - 1] - weight_n), abs(force[left] - weight_n)
+    inside, outside = abs(force[left - 1] - level), abs(force[left] - level)
     part = (band - inside) / max(outside - inside, 1e-9)
     back = min(ONSET_BACK_S * trace.rate_hz, float(left - 1))
     # The rule steps back a fixed 30 ms: it may be anything from 0 to 60.
