@@ -14,7 +14,7 @@ DAY = dt.date(2026, 1, 5)
 def test_distance_and_height_are_inverses(height, arms):
     distance = broad_jump_distance_m(height, stature_m=1.82, arms=arms)
     found, _ = broad_jump_height(BroadJump(date=DAY, distances_m=(distance,), arms=arms), 1.82)
-    assert found == pytest.approx(height, abs=1e-5)
+    assert found == pytest.approx(height, abs=1e-12)
 
 
 def test_a_taller_athlete_jumps_less_high_for_the_same_distance():

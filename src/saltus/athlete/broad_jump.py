@@ -2,9 +2,12 @@
 
 import math
 
-from scipy.optimize import brentq
-
-from saltus.athlete.jump_height import summary_of_attempts, velocity_from_height
+from saltus.athlete.jump_height import (
+    flight_time_with_lower_landing,
+    height_from_velocity,
+    summary_of_attempts,
+    velocity_from_height,
+)
 from saltus.athlete.measurement_error import ATTEMPT_CV, DAY_CV, HeightError, naming
 from saltus.athlete.observations import BroadJump
 from saltus.errors import TestError
@@ -53,10 +56,20 @@ def broad_jump_distance_m(
     """
     speed = SPEED_RATIO * velocity_from_height(height_m)
     ahead, up = speed * math.cos(TAKE_OFF_ANGLE_RAD), speed * math.sin(TAKE_OFF_ANGLE_RAD)
-    fall = FALL_PER_STATURE * stature_m
-    flight = (up + math.sqrt(up**2 + 2 * STANDARD_GRAVITY * fall)) / STANDARD_GRAVITY
-    posture = REACHED_PER_STATURE * stature_m * (1.0 if arms else NO_ARMS_POSTURE)
-    return posture + ahead * flight
+    flight = flight_time_with_lower_landing(up, FALL_PER_STATURE * stature_m)
+    return _posture_m(stature_m, arms) + ahead * flight
+
+
+def _posture_m(stature_m: float, arms: bool) -> float:
+    return REACHED_PER_STATURE * stature_m * (1.0 if arms else NO_ARMS_POSTURE)
+
+
+def _height_at(distance_m: float, stature_m: float, arms: bool) -> float:
+    """The other way round, m: the speed that carries so far at that angle; 0 if posture does."""
+    flown = max(distance_m - _posture_m(stature_m, arms), 0.0)
+    fallen = flown * math.tan(TAKE_OFF_ANGLE_RAD) + FALL_PER_STATURE * stature_m
+    ahead = flown * math.sqrt(STANDARD_GRAVITY / (2 * fallen))
+    return height_from_velocity(ahead / math.cos(TAKE_OFF_ANGLE_RAD) / SPEED_RATIO)
 
 
 def broad_jump_height(test: BroadJump, stature_m: float | None = None) -> tuple[float, HeightError]:
@@ -88,18 +101,18 @@ def broad_jump_height(test: BroadJump, stature_m: float | None = None) -> tuple[
 def _height(test: BroadJump, stature_m: float | None) -> tuple[float, HeightError]:
     distance, n = summary_of_attempts(test.distances_m)
     stature = USUAL_STATURE_M if stature_m is None else stature_m
-
-    def excess(height_m: float) -> float:
-        return broad_jump_distance_m(height_m, stature_m=stature, arms=test.arms) - distance
-
-    if excess(_LOWEST_M) > 0 or excess(_HIGHEST_M) < 0:
+    height = _height_at(distance, stature, test.arms)
+    if not _LOWEST_M <= height <= _HIGHEST_M:
         raise TestError(
             f"A broad jump of {distance:.2f} m cannot be turned into a vertical one: give the "
             "distance in metres from the line to the nearer heel."
         )
-    height = float(brentq(excess, _LOWEST_M, _HIGHEST_M, xtol=1e-6))
     step = 0.005
-    per_metre = 2 * step / (excess(height + step) - excess(height - step))
+    lower, higher = (
+        broad_jump_distance_m(h, stature_m=stature, arms=test.arms)
+        for h in (height - step, height + step)
+    )
+    per_metre = 2 * step / (higher - lower)
     between = BETWEEN_PEOPLE_SD_M
     if stature_m is None:
         reached = REACHED_PER_STATURE * _STATURE_UNKNOWN_SD_M
