@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from saltus.athlete import pushoff_kernels as kernels
 from saltus.athlete.pushoff import (
     Start,
     isometric_force_n,
@@ -175,6 +176,7 @@ def test_a_batch_equals_its_pushes_one_by_one(start):
 
 def test_starts_can_be_mixed_and_everything_broadcasts():
     codes = [s.code for s in Start]
+    assert codes == [kernels.SQUAT, kernels.COUNTERMOVEMENT, kernels.DROP]
     mixed = simulate(codes, **ATHLETE)
     assert mixed.height_m.shape == (3,)
     assert np.array_equal(mixed.height_m, [simulate(s, **ATHLETE).height_m[0] for s in Start])

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from saltus.athlete.pushoff import Start, simulate, trace
+from saltus.athlete.pushoff import Start, simulate
+from saltus.athlete.pushoff_trace import trace
 from saltus.errors import ModelError
 
 G = 9.80665

@@ -8,7 +8,8 @@ import numpy as np
 import pytest
 
 from saltus.athlete.observations import DropJump, IsometricPull, Jump, JumpMethod, JumpStyle
-from saltus.athlete.pushoff import Start, trace
+from saltus.athlete.pushoff import Start
+from saltus.athlete.pushoff_trace import trace
 from saltus.errors import RecordError
 from saltus.jumps.jump import Jump as PlateJump
 from saltus.jumps.jump import JumpKind, Measure, Trust

@@ -22,6 +22,9 @@ The feet leave when F reaches 0 (w = w0), and the rise after that is v^2/2g.
   and lets go for just so long that, driving from then on, the lowest point is L = 2a - d.
 - A **drop jump** touches down at L = 2a - 0.1 d with v = -sqrt(2 g H) and A = 0.4,
   driving from touch-down; its depth and contact time are what comes of it.
+
+The kernels are imported where they are needed: their compiler takes a while to load, and
+much that knows of pushes never makes one.
 """
 
 import os
@@ -34,20 +37,16 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from saltus.athlete import pushoff_kernels as kernels
 from saltus.athlete.pushoff_terms import Start, check, why_infeasible
-from saltus.athlete.pushoff_trace import Trace, trace
 from saltus.errors import ModelError
 
 __all__ = [
     "Pushes",
     "Start",
-    "Trace",
     "isometric_force_n",
     "simulate",
     "simulate_later",
     "squat_force_n",
-    "trace",
     "why_infeasible",
 ]
 
@@ -115,7 +114,7 @@ def _codes(start: Start | ArrayLike) -> NDArray[np.int64]:
     if isinstance(start, Start):
         return np.array([start.code])
     codes = np.atleast_1d(np.asarray(start))
-    if codes.dtype.kind not in "iu" or np.any((codes < 0) | (codes > kernels.DROP)):
+    if codes.dtype.kind not in "iu" or np.any((codes < 0) | (codes >= len(Start))):
         raise ModelError("A start is a Start, or an array of the codes of several.")
     return codes.astype(np.int64)
 
@@ -228,6 +227,8 @@ def simulate_later(
     callable
         Waits for the threads, and gives the pushes.
     """
+    from saltus.athlete import pushoff_kernels as kernels
+
     codes, x = _broadcast(
         start,
         {
@@ -268,12 +269,14 @@ def simulate_later(
 
 
 def _pushes(codes: NDArray[np.int64], out: Floats, feasible: NDArray[np.bool_]) -> Pushes:
+    from saltus.athlete import pushoff_kernels as kernels
+
     return Pushes(
         height_m=out[:, kernels.HEIGHT],
         take_off_velocity_m_s=out[:, kernels.VELOCITY],
         push_off_s=out[:, kernels.PUSH_OFF],
         time_to_take_off_s=out[:, kernels.TIME_TO_TAKE_OFF],
-        contact_s=np.where(codes == kernels.DROP, out[:, kernels.TIME_TO_TAKE_OFF], np.nan),
+        contact_s=np.where(codes == Start.DROP.code, out[:, kernels.TIME_TO_TAKE_OFF], np.nan),
         depth_m=out[:, kernels.DEPTH],
         peak_power_w=out[:, kernels.PEAK_POWER],
         mean_force_n=out[:, kernels.MEAN_FORCE],
@@ -325,6 +328,8 @@ def squat_force_n(
     knee_angle_rad : array_like
         Angle of the knee, pi with the leg straight.
     """
+    from saltus.athlete.pushoff_kernels import relative_torque
+
     r = np.asarray(segment_m, dtype=float) * np.cos(np.asarray(knee_angle_rad, dtype=float) / 2)
     x = np.asarray(velocity_m_s, dtype=float) / r / np.asarray(speed_rad_s, dtype=float)
-    return np.asarray(np.asarray(torque_nm, dtype=float) * kernels.relative_torque(x) / r)
+    return np.asarray(np.asarray(torque_nm, dtype=float) * relative_torque(x) / r)

@@ -8,7 +8,6 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from saltus.athlete import pushoff_kernels as kernels
 from saltus.errors import ModelError
 from saltus.quantities import STANDARD_GRAVITY
 
@@ -16,7 +15,7 @@ __all__ = ["ARGUMENTS", "Start", "check", "why_infeasible"]
 
 
 class Start(StrEnum):
-    """How a jump is begun."""
+    """How a jump is begun, in the order of the kernels' codes."""
 
     SQUAT = "squat"
     COUNTERMOVEMENT = "countermovement"
@@ -25,14 +24,7 @@ class Start(StrEnum):
     @property
     def code(self) -> int:
         """Integer that stands for it in an array."""
-        return _CODES[self]
-
-
-_CODES: Final = {
-    Start.SQUAT: kernels.SQUAT,
-    Start.COUNTERMOVEMENT: kernels.COUNTERMOVEMENT,
-    Start.DROP: kernels.DROP,
-}
+        return list(Start).index(self)
 
 
 _POSITIVE: Final = {

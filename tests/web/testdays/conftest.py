@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from saltus.athlete.pushoff import Start, trace
+from saltus.athlete.pushoff import Start
+from saltus.athlete.pushoff_trace import trace
 from saltus.record.trials import Trial
 from saltus.recordings.recording import Recording
 from saltus.recordings.write import write_delimited

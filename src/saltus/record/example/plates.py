@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from saltus.athlete.measurement_error import true_drop
-from saltus.athlete.pushoff import Start, trace
+from saltus.athlete.pushoff import Start
+from saltus.athlete.pushoff_trace import trace
 from saltus.record.entries import RecordedTest
 from saltus.record.example.truth import Athlete
 from saltus.recordings.recording import Recording
