@@ -1,5 +1,8 @@
 """Charts and figures write numbers and dates as their reader does."""
 
+import copy
+import re
+
 import vl_convert
 from django.utils import translation
 
@@ -21,8 +24,17 @@ def test_a_german_chart_has_german_numbers_and_months():
     with translation.override("de"):
         drawn = vl_convert.vegalite_to_svg(localised(SPECIFICATION))
     assert "1.234,5" in drawn
-    assert "Okt 2027" in drawn
+    assert "Okt. 2027" in drawn
     assert "locale" not in SPECIFICATION["config"]
+
+
+def test_a_german_chart_writes_days_as_ordinals():
+    weeks = copy.deepcopy(SPECIFICATION)
+    weeks["encoding"]["x"]["axis"]["format"] = "%-d %b"
+    with translation.override("de"):
+        drawn = vl_convert.vegalite_to_svg(localised(weeks))
+    assert re.search(r">\d+\. (Sept|Okt)\.<", drawn)
+    assert weeks["encoding"]["x"]["axis"]["format"] == "%-d %b"
 
 
 def test_an_english_chart_is_left_as_it_is():

@@ -10,7 +10,7 @@ from saltus.web.templatetags.figures_in_words import dated, source_words
     ("sentence", "language", "said"),
     [
         ("the session moves to Sun 2026-12-06", "en", "the session moves to Sun 6 Dec 2026"),
-        ("die Woche vom 2026-12-21", "de", "die Woche vom 21 Dez 2026"),
+        ("die Woche vom 2026-12-21", "de", "die Woche vom 21. Dez. 2026"),
         ("back squat 2 x 3 instead of 3 x 3", "en", "back squat 2 × 3 instead of 3 × 3"),
         ("2026-13-45 is no day", "en", "2026-13-45 is no day"),
         ("a box x of 5", "en", "a box x of 5"),

@@ -94,7 +94,7 @@ def test_a_pain_keeps_its_level_its_place_and_its_day(level):
     day = dt.date(2026, 3, 2)
     (text,) = about_pain([Pain(date=day, place="left <b>knee</b>", level=level)], day)
     german = told(text)
-    assert german.startswith(f"Schmerz {level}/10, left <b>knee</b>, am 2 Mär 2026: ")
+    assert german.startswith(f"Schmerz {level}/10, left <b>knee</b>, am 2. März 2026: ")
 
 
 def test_figures_and_names_come_through_and_their_words_are_translated():
@@ -104,12 +104,36 @@ def test_figures_and_names_come_through_and_their_words_are_translated():
         "day would make room."
     ) == (
         "Kastensprung einmal pro Woche statt zweimal (Kraft bei Geschwindigkeit, in der Woche ab "
-        "1 Mär 2027): Nur 1 Tag der Woche kommt dafür infrage. Dafür fallen weg: Fr 5 Mär 2027 "
-        "(nah an einem Spiel). Ein freier Tag mehr würde Platz schaffen."
+        "1. März 2027): Nur 1 Tag der Woche kommt dafür infrage. Dafür fallen weg: Fr, 5. März "
+        "2027 (nah an einem Spiel). Ein freier Tag mehr würde Platz schaffen."
     )
-    assert told("near the match of 2026-10-03") == "nah am Spiel vom 3 Okt 2026"
+    assert told("near the match of 2026-10-03") == "nah am Spiel vom 3. Okt. 2026"
     assert told("82.5 to 90") == "82,5 bis 90"
     assert told("left Achilles tendon") == "linke Achillessehne"
+
+
+@pytest.mark.parametrize(
+    ("language", "said"),
+    [
+        ("en", "line 4, person.born: 1 Mar 2026 is before the start, 5 Mar 2026: swap or "),
+        ("de", "Zeile 4, person.born: 1. März 2026 liegt vor dem Beginn, 5. März 2026: "),
+    ],
+)
+def test_days_are_written_as_whoever_reads_writes_them(language, said):
+    fault = Fault(
+        "person.born", "2026-03-01 is before the start, 2026-03-05: swap or correct them.", 4
+    )
+    with translation.override(language):
+        assert told(str(fault)).startswith(said)
+
+
+@pytest.mark.parametrize("language", ["en", "de"])
+@pytest.mark.parametrize("written", ["2026-13-01", "2026-02-30"])
+def test_how_a_file_writes_days_is_told_as_it_is(language, written):
+    fault = f'"{written}" is no date; write year-month-day, such as 2026-11-25.'
+    with translation.override(language):
+        assert f"{written}" in told(fault)
+        assert "2026-11-25." in told(fault)
 
 
 def test_figures_have_the_decimal_sign_of_the_language():
@@ -118,7 +142,7 @@ def test_figures_have_the_decimal_sign_of_the_language():
         "and add it to the record."
     ).startswith("Um 3,05 m zu berühren")
     assert told("2026-10-05, Back squat: 7 repetitions; 3 to 5 in this phase.") == (
-        "5 Okt 2026, Kniebeuge hinten: 7 Wiederholungen; 3 bis 5 in dieser Phase."
+        "5. Okt. 2026, Kniebeuge hinten: 7 Wiederholungen; 3 bis 5 in dieser Phase."
     )
     assert told("name.csv: 41.5 kg stood on nothing.") == "name.csv: 41.5 kg stood on nothing."
 
@@ -132,7 +156,7 @@ def test_what_is_restricted_is_told_in_words(what):
 
 def test_reasons_one_after_the_other_are_each_told():
     one = "depth jump is restricted: depth jump (ask: first). It opens after 2026-12-20."
-    assert told(f"{one} Or: {one}").count("Frei nach dem 20 Dez 2026.") == 2
+    assert told(f"{one} Or: {one}").count("Frei nach dem 20. Dez. 2026.") == 2
 
 
 def test_a_kind_of_work_that_finds_no_room_is_told():
@@ -140,8 +164,8 @@ def test_a_kind_of_work_that_finds_no_room_is_told():
         "Depth jump not at all instead of once a week (reactive, the week of 2026-03-02): More "
         "free days or minutes would make room."
     ).endswith(
-        "gar nicht statt einmal pro Woche (reactive, in der Woche ab 2 Mär 2026): Mehr freie Tage "
-        "oder Minuten würden Platz schaffen."
+        "gar nicht statt einmal pro Woche (reactive, in der Woche ab 2. März 2026): Mehr freie "
+        "Tage oder Minuten würden Platz schaffen."
     )
 
 
@@ -180,8 +204,8 @@ def test_what_is_not_known_stays_as_it_is(text):
 def test_english_readers_get_what_the_core_says():
     text = "The latest test is of 2026-03-02: the figures have grown vague."
     with translation.override("en"):
-        assert told(text) == text
-    assert told(text) == "Der letzte Test ist vom 2 Mär 2026: Die Zahlen sind ungenau geworden."
+        assert told(text) == text.replace("2026-03-02", "2 Mar 2026")
+    assert told(text) == "Der letzte Test ist vom 2. März 2026: Die Zahlen sind ungenau geworden."
 
 
 def test_no_text_becomes_safe_for_html():
@@ -193,7 +217,7 @@ def test_no_text_becomes_safe_for_html():
 
 
 SAMPLES = {
-    "weeks": ("the week of 2027-01-04", "der Woche ab 4 Jan 2027"),
+    "weeks": ("the week of 2027-01-04", "der Woche ab 4. Jan. 2027"),
     "load": ("60 kg", "60 kg"),
     "before": ("without load", "ohne Last"),
     "times": ("once", "einmal"),
@@ -217,7 +241,7 @@ def sample(name):
     """Something that may stand for a placeholder, and the same in German."""
     name = name.rstrip("0123456789")
     if name in DATES:
-        return "2027-03-02", "2 Mär 2027"
+        return "2027-03-02", "2. März 2027"
     if name in NUMBERS:
         return ("7",) * 2
     if name.endswith("weekday"):

@@ -3,9 +3,8 @@
 from collections.abc import Mapping
 from typing import Any
 
-from django.utils.dates import MONTHS, MONTHS_3, WEEKDAYS, WEEKDAYS_ABBR
+from django.utils.dates import MONTHS, MONTHS_AP, WEEKDAYS, WEEKDAYS_ABBR
 from django.utils.formats import get_format
-from django.utils.text import capfirst
 from django.utils.translation import get_language
 
 __all__ = ["localised"]
@@ -37,7 +36,21 @@ def localised(specification: Mapping[str, Any]) -> dict[str, Any]:
         "days": [str(WEEKDAYS[day]) for day in week],
         "shortDays": [str(WEEKDAYS_ABBR[day]) for day in week],
         "months": [str(MONTHS[month]) for month in range(1, 13)],
-        "shortMonths": [capfirst(str(MONTHS_3[month])) for month in range(1, 13)],
+        "shortMonths": [str(MONTHS_AP[month]) for month in range(1, 13)],
     }
     config = specification.get("config", {}) | {"locale": {"number": number, "time": time}}
-    return {**specification, "config": config}
+    return {**_with_ordinals(specification), "config": config}
+
+
+def _with_ordinals(part: Any) -> Any:
+    """The same with a full stop after each day of a month: 4. März."""
+    if isinstance(part, Mapping):
+        return {
+            key: each.replace("%-d %b", "%-d. %b")
+            if key == "format" and isinstance(each, str)
+            else each
+            if key in ("data", "datasets")
+            else _with_ordinals(each)
+            for key, each in part.items()
+        }
+    return [_with_ordinals(each) for each in part] if isinstance(part, list) else part

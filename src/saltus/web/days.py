@@ -3,7 +3,7 @@
 import datetime as dt
 from functools import lru_cache
 
-from django.utils import dateformat
+from django.utils.formats import date_format
 from django.utils.translation import get_language
 
 __all__ = ["iso_date", "short_day"]
@@ -34,4 +34,4 @@ def short_day(day: str | dt.date) -> str:
 @lru_cache(maxsize=4096)
 def _in(day: str | dt.date, _language: str | None) -> str:
     # Made hundreds of times for one page.
-    return dateformat.format(iso_date(day), "j M Y")
+    return date_format(iso_date(day), "DATE_FORMAT")

@@ -2,18 +2,18 @@
 
 The core speaks English and knows nothing of languages. Each sentence of `TEMPLATES` stands for
 all that the core makes of it; the name of a placeholder says what may stand there. What no
-template matches stays as it is. Of several lines, each is told by itself.
+template matches stays as it is. Of several lines, each is told by itself. English keeps its words,
+and has its days written as pages write them.
 """
 
-import datetime as dt
 import re
 from functools import lru_cache
 
-from django.utils.dateformat import format as date_words
 from django.utils.text import capfirst
 from django.utils.translation import get_language, gettext
 
 from saltus.web.core_words import core_words
+from saltus.web.days import short_day
 from saltus.web.decimals import decimals
 from saltus.web.methods.words import restricted_words
 from saltus.web.sentence_templates import TEMPLATES
@@ -56,6 +56,8 @@ _WRITTEN = dict.fromkeys(
 )
 """What people wrote may have colons in it."""
 _DATES = {"date", "to", "dates", "first_date", "last_date"}
+_NAMES = {"file", "where", "names"}
+"""Placeholders for what a person or a file is called, be it a date."""
 _CLAUSES = {
     *("said", "rest", "why", "effect", "shows", "weeks", "load", "before"),
     *("times", "other_times", "years", "other_years", "time", "free", "later"),
@@ -68,6 +70,7 @@ _TRIED = {"kind", "place", "hint", "help", "what", "test", "title", "jump", "sid
 
 _PLACEHOLDER = re.compile(r"%\((\w+)\)s")
 _FIGURE = re.compile(rf"{_NUMBER}(?: ?(?:[^\W\d]|[/%])+)?")
+_ISO_DATE = re.compile(_DATE)
 _RANGE = re.compile(rf"({_NUMBER}) to ({_NUMBER})")
 _DIGITS = "0123456789"
 """At the end of a placeholder's name they tell several of a kind apart."""
@@ -106,8 +109,10 @@ def told(sentence: str) -> str:
         Never marked as safe for HTML: names in it come from what people typed.
     """
     language = get_language()
-    if not sentence or language is None or language.startswith("en"):
+    if not sentence or language is None:
         return sentence
+    if language.startswith("en") and _ISO_DATE.search(sentence) is None:
+        return sentence  # nothing in it is written otherwise
     # A slice of a text marked as safe is not.
     found = _found(language, sentence[:])
     if found is None and "\n" in sentence:
@@ -180,11 +185,21 @@ def _word(text: str) -> str | None:
     return gettext(raised) if raised in _fixed() else None
 
 
+def _day(text: str) -> str:
+    """A day as pages write it; what is none, such as 30 February, as somebody wrote it."""
+    try:
+        return short_day(text)
+    except ValueError:
+        return text
+
+
 def _value(language: str, name: str, text: str) -> str | None:
     """What stands for a placeholder; None where it had to be known and is not."""
     name = name.rstrip(_DIGITS)
     if name in _DATES:
-        return ", ".join(date_words(dt.date.fromisoformat(d), "j M Y") for d in text.split(", "))
+        return ", ".join(map(_day, text.split(", ")))
+    if name not in _NAMES and _ISO_DATE.fullmatch(text):
+        return _day(text)
     if name.endswith("weekday"):
         return gettext(text)
     if ends := _RANGE.fullmatch(text):

@@ -130,6 +130,7 @@ CONTENT_SECURITY_POLICY = {
 LANGUAGE_CODE = "en"
 LANGUAGES = [("en", _("English")), ("de", _("German"))]
 LOCALE_PATHS = [HERE / "locale"]
+FORMAT_MODULE_PATH = "saltus.web.formats"
 USE_I18N = True
 USE_TZ = True
 TIME_ZONE = ENVIRONMENT.time_zone

@@ -61,11 +61,11 @@ def test_every_quality_tells_its_tests(coach, assessed):
 
     strength = html.split('id="quality-max_strength"')[1].split("</section>")[0]
     assert "Which tests this comes from" in strength
-    assert "back squat of 2026-10-06" in strength
+    assert "back squat of 6 Oct 2026" in strength
     assert "95.0 kg" in strength
     assert html.count("Which tests this comes from") == 7
     worth = html.split('id="worth"')[1].split("</section>")[0]
-    assert worth.count("back squat of 2026-10-06") >= 2
+    assert worth.count("back squat of 6 Oct 2026") >= 2
 
 
 def test_long_tables_go_on_on_a_page_of_their_own(

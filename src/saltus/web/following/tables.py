@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from django.utils import dateformat
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 
 from saltus.athlete.qualities import WORDS, Quality
@@ -119,7 +119,7 @@ def response_table(blocks: Sequence[Mapping[str, Any]]) -> _Table:
 
 def block_label(block: Mapping[str, Any], *, line: str = ", ") -> str:
     """A block by what it was aimed at, and when, with `line` between the two."""
-    start = dateformat.format(iso_date(block["start"]), "j M")
+    start = date_format(iso_date(block["start"]), "MONTH_DAY_FORMAT")
     when = _("%(start)s to %(end)s") % {"start": start, "end": short_day(block["end"])}
     return f"{_(WORDS[Quality(block['quality'])])}{line}{when}"
 

@@ -8,7 +8,8 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils import dateformat, timezone
+from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
@@ -183,26 +184,26 @@ def _page(request: HttpRequest, athlete: Athlete, **forms: Any) -> HttpResponse:
 
 
 def _span(days: BlockedDays) -> str:
-    first = dateformat.format(days.start, "D j M Y")
+    first = date_format(days.start, "WEEKDAY_DATE_FORMAT")
     if days.start == days.end:
         return first
     return _("%(first)s to %(last)s") % {
         "first": first,
-        "last": dateformat.format(days.end, "D j M Y"),
+        "last": date_format(days.end, "WEEKDAY_DATE_FORMAT"),
     }
 
 
 def _sport_words(sport: Sport) -> str:
     name = _("Match") if sport.kind is EventKind.MATCH else _("Practice")
     if sport.date is not None:
-        when = dateformat.format(sport.date, "D j M Y")
+        when = date_format(sport.date, "WEEKDAY_DATE_FORMAT")
     else:
         days = ", ".join(str(DAYS[day]) for day in Weekday if day in sport.weekdays)
         when = _("every %(days)s") % {"days": days}
         if sport.end is not None:
             when = _("%(when)s until %(day)s") % {
                 "when": when,
-                "day": dateformat.format(sport.end, "j M Y"),
+                "day": date_format(sport.end, "DATE_FORMAT"),
             }
     parts = [f"{name}: {when}"]
     if sport.what:

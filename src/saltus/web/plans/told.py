@@ -4,7 +4,7 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
-from django.utils import dateformat
+from django.utils.formats import date_format
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -234,8 +234,8 @@ class _Teller:
         return Day(
             date=date,
             iso=date.isoformat(),
-            short=dateformat.format(date, "D j"),
-            long=dateformat.format(date, "l j F Y"),
+            short=date_format(date, "WEEKDAY_DAY_FORMAT"),
+            long=date_format(date, "FULL_WEEKDAY_DATE_FORMAT"),
             number=date.weekday(),
             today=date == self.today,
             inside=self.plan.start <= date <= self.plan.goal_date,
@@ -440,8 +440,8 @@ def _session_note(session: Session, *, settled: bool) -> str:
 
 def _week_title(week: Week, number: int) -> str:
     days = {
-        "start": dateformat.format(week.start, "j M"),
-        "end": dateformat.format(week.end, "j M Y"),
+        "start": date_format(week.start, "MONTH_DAY_FORMAT"),
+        "end": date_format(week.end, "DATE_FORMAT"),
     }
     if number < 1:  # of the plan before
         return "{start} – {end}".format(**days)

@@ -9,7 +9,8 @@ from django.contrib import messages
 from django.contrib.auth.decorators import login_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.utils import dateformat, timezone
+from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -250,7 +251,7 @@ def new(request: HttpRequest, athlete_id: object) -> HttpResponse:
                 ),
                 what=_("day that counts set"),
             )
-        day = dateformat.format(given["start"], "j M Y")
+        day = date_format(given["start"], "DATE_FORMAT")
         begin(
             athlete,
             user,

@@ -2,7 +2,7 @@
 
 import datetime as dt
 
-from django.utils import dateformat
+from django.utils.formats import date_format
 from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
@@ -133,7 +133,7 @@ def moved_words(date: dt.date, to: dt.date) -> str:
 
 def day_words(date: dt.date) -> str:
     """A day of a plan as one speaks of it: "Monday 4 January"."""
-    return dateformat.format(date, "l j F")
+    return date_format(date, "FULL_WEEKDAY_MONTH_DAY_FORMAT")
 
 
 def landings_words(landings: float) -> str:

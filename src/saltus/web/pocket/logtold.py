@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from operator import itemgetter
 from typing import Any
 
-from django.utils import dateformat
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
@@ -94,7 +94,7 @@ class _Teller:
         sessions += [(day, self.missed(day)) for day in missed]
         return {
             "start": monday,
-            "title": _("Week of %(day)s") % {"day": dateformat.format(monday, "j F Y")},
+            "title": _("Week of %(day)s") % {"day": date_format(monday, "FULL_MONTH_DATE_FORMAT")},
             "note": _week_note([each for _place, each in done], len(asked), len(missed)),
             "sessions": [told for _day, told in sorted(sessions, key=itemgetter(0), reverse=True)],
         }

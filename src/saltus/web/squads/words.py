@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any
 
-from django.utils import dateformat
+from django.utils.formats import date_format
 from django.utils.translation import gettext, ngettext
 
 from saltus.record.glance import Coming, Concern, ConcernKind
@@ -41,7 +41,7 @@ class Wording:
         if day == self.today + dt.timedelta(days=1):
             return gettext("tomorrow")
         far = abs((day - self.today).days) > 180
-        return dateformat.format(day, "j M Y" if far else "D j M")
+        return date_format(day, "DATE_FORMAT" if far else "WEEKDAY_MONTH_DAY_FORMAT")
 
     def interval(self, ends: Mapping[str, float]) -> str:
         """Ends of an interval of heights."""
