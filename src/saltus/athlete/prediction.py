@@ -78,15 +78,17 @@ def _jumped(
     mass = each(mass_kg)
     running = simulate_later(
         start if isinstance(start, Start) else np.broadcast_to(start, shape).ravel(),
-        mass_kg=mass,
-        segment_m=each(segment_m),
-        torque_nm=natural[:, State.TORQUE] * mass,
-        speed_rad_s=natural[:, State.SPEED],
-        rfd_nm_s=natural[:, State.RATE] * mass,
-        distance_m=natural[:, State.DISTANCE],
-        stretch_gain=natural[:, State.STRETCH],
-        load_kg=each(load_kg),
-        drop_m=each(drop_m),
+        {
+            "mass_kg": mass,
+            "segment_m": each(segment_m),
+            "torque_nm": natural[:, State.TORQUE] * mass,
+            "speed_rad_s": natural[:, State.SPEED],
+            "rfd_nm_s": natural[:, State.RATE] * mass,
+            "distance_m": natural[:, State.DISTANCE],
+            "stretch_gain": natural[:, State.STRETCH],
+            "load_kg": each(load_kg),
+            "drop_m": each(drop_m),
+        },
     )
 
     def done() -> tuple[NDArray[np.float64], NDArray[np.float64]]:

@@ -28,7 +28,7 @@ much that knows of pushes never makes one.
 """
 
 import os
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cache
@@ -37,7 +37,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from saltus.athlete.pushoff_terms import Start, check, why_infeasible
+from saltus.athlete.pushoff_terms import ARGUMENTS, Start, check, why_infeasible
 from saltus.errors import ModelError
 
 __all__ = [
@@ -120,7 +120,7 @@ def _codes(start: Start | ArrayLike) -> NDArray[np.int64]:
 
 
 def _broadcast(
-    start: Start | ArrayLike, values: dict[str, ArrayLike]
+    start: Start | ArrayLike, values: Mapping[str, ArrayLike]
 ) -> tuple[NDArray[np.int64], dict[str, Floats]]:
     """Every argument as a contiguous array of one common shape (n,), checked."""
     codes = _codes(start)
@@ -195,42 +195,6 @@ def simulate(
     """
     return simulate_later(
         start,
-        mass_kg=mass_kg,
-        segment_m=segment_m,
-        torque_nm=torque_nm,
-        speed_rad_s=speed_rad_s,
-        rfd_nm_s=rfd_nm_s,
-        distance_m=distance_m,
-        stretch_gain=stretch_gain,
-        load_kg=load_kg,
-        drop_m=drop_m,
-    )()
-
-
-def simulate_later(
-    start: Start | ArrayLike,
-    *,
-    mass_kg: ArrayLike,
-    segment_m: ArrayLike,
-    torque_nm: ArrayLike,
-    speed_rad_s: ArrayLike,
-    rfd_nm_s: ArrayLike,
-    distance_m: ArrayLike,
-    stretch_gain: ArrayLike = 0.0,
-    load_kg: ArrayLike = 0.0,
-    drop_m: ArrayLike = 0.0,
-) -> Callable[[], Pushes]:
-    """Begin what :func:`simulate` does, and go on meanwhile.
-
-    Returns
-    -------
-    callable
-        Waits for the threads, and gives the pushes.
-    """
-    from saltus.athlete import pushoff_kernels as kernels
-
-    codes, x = _broadcast(
-        start,
         {
             "mass_kg": mass_kg,
             "segment_m": segment_m,
@@ -242,12 +206,40 @@ def simulate_later(
             "load_kg": load_kg,
             "drop_m": drop_m,
         },
-    )
+    )()
+
+
+def simulate_later(
+    start: Start | ArrayLike, figures: Mapping[str, ArrayLike]
+) -> Callable[[], Pushes]:
+    """Begin what :func:`simulate` does, and go on meanwhile.
+
+    Parameters
+    ----------
+    start : Start or array_like of int
+        As there.
+    figures : mapping of str to array_like
+        Everything else, by the names that it has there.
+
+    Returns
+    -------
+    callable
+        Waits for the threads, and gives the pushes.
+
+    Raises
+    ------
+    ModelError
+        As there, at once.
+    """
+    from saltus.athlete import pushoff_kernels as kernels
+
+    codes, x = _broadcast(start, figures)
     n = codes.size
     out = np.empty((n, kernels.N_RESULTS))
     feasible = np.zeros(n, dtype=np.bool_)
     push_many: Callable[..., None] = kernels.push_many
-    columns = (codes, x["mass_kg"], 2 * x["segment_m"], *list(x.values())[2:])
+    mass, segment, *others = (x[name] for name in ARGUMENTS)
+    columns = (codes, mass, 2 * segment, *others)
 
     def run(part: slice) -> None:
         push_many(*(c[part] for c in columns), out[part], feasible[part])
