@@ -7,7 +7,7 @@ import pytest
 
 from saltus.errors import AmbiguousColumns, RecordingError
 from saltus.recordings.options import ReadOptions
-from saltus.recordings.read import find_recordings, read
+from saltus.recordings.read import read
 
 RATE = 1000.0
 
@@ -602,18 +602,3 @@ def test_the_time_of_a_clock_is_refused_with_the_way_out(saved, force):
         read(path)
 
     assert len(read(path, options=ReadOptions(rate_hz=1000))) == force.size
-
-
-def test_finds_recordings_in_files_and_folders(tmp_path):
-    for name in ("b/two.CSV", "b/one.mot", "b/notes.md", "b/.hidden/x.csv", "a.xyz"):
-        (tmp_path / name).parent.mkdir(exist_ok=True)
-        (tmp_path / name).touch()
-
-    found = find_recordings([tmp_path / "a.xyz", tmp_path / "b", tmp_path / "b" / "two.CSV"])
-
-    assert [p.name for p in found] == ["a.xyz", "one.mot", "two.CSV"]
-    with pytest.raises(RecordingError, match="no such file or folder"):
-        find_recordings([tmp_path / "none"])
-    (tmp_path / "c").mkdir()
-    with pytest.raises(RecordingError, match="holds no recordings"):
-        find_recordings([tmp_path / "c"])

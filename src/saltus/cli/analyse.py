@@ -177,7 +177,7 @@ def _outcomes(
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
     from saltus.jumps.analyse import analyse as analyse_jumps
-    from saltus.recordings.read import find_recordings
+    from saltus.recordings.files import find_recordings
 
     found: dict[Path, SaltusError | None] = {}
     for path in paths:

@@ -19,14 +19,12 @@ from saltus.athlete.observations import (
 )
 from saltus.athlete.observations import Jump as TestedJump
 from saltus.errors import SaltusError
-from saltus.jumps.analyse import analyse
 from saltus.jumps.jump import Jump, JumpKind, Measure, Trust
 from saltus.quantities import STANDARD_GRAVITY
 from saltus.record.checking import Checker
 from saltus.record.entries import RecordedTest
 from saltus.record.record import Record
 from saltus.recordings.options import ReadOptions
-from saltus.recordings.read import read
 
 __all__ = ["analyse_all", "observations_of", "read_options", "weight_note"]
 
@@ -72,6 +70,10 @@ def analyse_all(record: Record, checker: Checker) -> Record:
 def _analysed(
     test: RecordedTest, path: Path, mass_kg: float
 ) -> tuple[tuple[Observation, ...], list[str]]:
+    # Reading files and analysing them is heavy; the rest of this module is not.
+    from saltus.jumps.analyse import analyse
+    from saltus.recordings.read import read
+
     kind = JumpKind(test.jump) if test.jump else None
     analysis = analyse(read(path, options=read_options(test, mass_kg)), kind=kind)
     observations, notes = observations_of(analysis.jumps, test)

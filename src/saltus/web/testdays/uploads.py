@@ -23,8 +23,8 @@ from saltus.jumps.jump import Measure
 from saltus.record import Record
 from saltus.record.entries import JumpDecision, RecordedTest
 from saltus.record.recorded import read_options, weight_note
+from saltus.recordings.files import EXTENSIONS
 from saltus.recordings.options import ReadOptions
-from saltus.recordings.read import EXTENSIONS
 from saltus.web.models import Athlete, IncomingRecording, Squad, StoredRecording, TestDay, User
 from saltus.web.records import EditedMeanwhile, change_record, folder_of, record_of
 from saltus.web.sentences import told
