@@ -8,6 +8,7 @@ import sqlite3
 import threading
 import time
 from collections.abc import Callable
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -99,6 +100,12 @@ def _warm_up() -> None:
     from django.urls import get_resolver
 
     _ = get_resolver().url_patterns
+    # What addresses do not need, but the first page of an athlete does.
+    import_module("saltus.athlete.pushoff_kernels")
+    import_module("scipy.optimize")
+    from saltus.web.sentences import make_ready
+
+    make_ready()
     # What is loaded now is never garbage; looking it over again and again would hold up pages.
     gc.collect()
     gc.freeze()
