@@ -1,7 +1,9 @@
 """C3D files: the force platforms in them, or analogue channels named as vertical force."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import ezc3d
@@ -10,6 +12,7 @@ import polars as pl
 from numpy.typing import NDArray
 
 from saltus.errors import RecordingError
+from saltus.recordings.c3d_frames import MOST_FRAMES, Frames, Layout, parts
 from saltus.recordings.c3d_structure import check_structure
 from saltus.recordings.checks import is_upside_down
 from saltus.recordings.choose import choose
@@ -43,7 +46,6 @@ def read_c3d(path: Path, options: ReadOptions) -> Signals:
     """
     if options.time is not None:
         raise RecordingError(f"{path.name}: a C3D file has its own rate; leave out --time.")
-    check_structure(path)
     file = _C3D(path)
     if file.analogue.size == 0:
         raise RecordingError(
@@ -54,7 +56,43 @@ def read_c3d(path: Path, options: ReadOptions) -> Signals:
     count = int(used[0]) if used.size and np.isfinite(used[0]) else 0
     if options.names_force or count <= 0:
         return choose(file.table(), options)
-    return Signals(path.name, plates=file.plates(count), rate_hz=file.rate_hz)
+    return Signals(
+        path.name, plates=file.plates(count), rate_hz=file.rate_hz, notes=list(file.notes)
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Opened:
+    """What the library read: samples of shape (channels, n), points of shape (3, points, n)."""
+
+    parameters: Mapping[str, Mapping[str, Any]]
+    rate_hz: float
+    analogue: Floats
+    points: Floats
+
+
+def _opened(path: Path) -> _Opened:
+    content = ezc3d.c3d(str(path))
+    analogue = np.asarray(content["data"]["analogs"], dtype=np.float64)
+    points = np.asarray(content["data"]["points"], dtype=np.float64)
+    return _Opened(
+        content["parameters"],
+        float(content["header"]["analogs"]["frame_rate"]),
+        analogue[0] if analogue.ndim == 3 else np.zeros((0, 0)),
+        points[:3] if points.ndim == 3 else np.zeros((3, 0, 0)),
+    )
+
+
+def _files(path: Path, layout: Layout, frames: Frames) -> Iterator[Path]:
+    """The file, or parts of it where the library would read too few of its frames."""
+    if not frames.in_parts:
+        yield path
+        return
+    with TemporaryDirectory() as folder:
+        for content in parts(path, layout, frames):
+            part = Path(folder, path.name)
+            part.write_bytes(content)
+            yield part
 
 
 class _C3D:
@@ -63,18 +101,22 @@ class _C3D:
     def __init__(self, path: Path) -> None:
         self.source = path.name
         self.path = path
+        layout, frames = check_structure(path)
         try:
-            content = ezc3d.c3d(str(path))
-            self.parameters: Mapping[str, Mapping[str, Any]] = content["parameters"]
-            self.rate_hz = float(content["header"]["analogs"]["frame_rate"])
-            analogue = np.asarray(content["data"]["analogs"], dtype=np.float64)
-            points = np.asarray(content["data"]["points"], dtype=np.float64)
+            opened = [_opened(each) for each in _files(path, layout, frames)]
         except (OSError, RuntimeError, ValueError, IndexError, KeyError, TypeError) as error:
             raise self._damaged(str(error)) from error
         except (MemoryError, OverflowError) as error:
             raise self._damaged("its sizes are impossible") from error
-        self.analogue: Floats = analogue[0] if analogue.ndim == 3 else np.zeros((0, 0))
-        self.points: Floats = points[:3] if points.ndim == 3 else np.zeros((3, 0, 0))
+        self.parameters, self.rate_hz = opened[0].parameters, opened[0].rate_hz
+        self.analogue: Floats = np.concatenate([each.analogue for each in opened], axis=1)
+        self.points: Floats = np.concatenate([each.points for each in opened], axis=2)
+        self.notes = []
+        if frames.by_length:
+            self.notes.append(
+                f"The header counts no more than {MOST_FRAMES} frames; by its length the file "
+                f"holds {frames.count}, and those were read."
+            )
         self.metres = _METRES.get("".join(self.texts("POINT", "UNITS")[:1]).strip().lower(), 0.001)
 
     def _damaged(self, what: str) -> RecordingError:
@@ -114,6 +156,7 @@ class _C3D:
             tuple(headings),
             values,
             stated_rate_hz=self.rate_hz,
+            notes=tuple(self.notes),
             path=str(self.path),
         )
 

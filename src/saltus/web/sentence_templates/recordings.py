@@ -65,6 +65,12 @@ RECORDINGS = (
     _("a parameter runs beyond its section"),
     _("a parameter is of no known type"),
     _("its header contradicts itself"),
+    _("its counts of frames contradict each other (%(bracketed)s)"),
+    _(
+        "The header counts no more than %(number)s frames; by its length the file holds "
+        "%(other)s, and those were read."
+    ),
+    _("its numbers are in the order of a MIPS machine"),
     _("its header counts analogue samples but no rate of them"),
     _("the C3D file holds neither points nor forces."),
     _(
