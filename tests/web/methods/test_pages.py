@@ -489,6 +489,11 @@ def test_a_copy_that_is_at_fault_can_only_be_mended(coach, owner):
     page = coach.get(reverse("method", args=[broken.pk]))
     assert page.status_code == 422
     assert "line 2, wek" in page.content.decode()
+    owner.language = "de"
+    owner.save()
+    assert "Zeile 2, wek" in coach.get(reverse("method", args=[broken.pk])).content.decode()
+    owner.language = "en"
+    owner.save()
     assert coach.get(reverse("method-phase", args=[broken.pk, 0])).status_code == 422
     text = reverse("method-text", args=[broken.pk])
     assert "line 2, wek" in coach.get(text).content.decode()
