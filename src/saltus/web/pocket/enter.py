@@ -13,10 +13,11 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from saltus.errors import SaltusError, UsageError
+from saltus.errors import SaltusError
 from saltus.training.method import Method
 from saltus.training.plan import Item, Session
 from saltus.web.access import own_record_for, user_of
+from saltus.web.editing.forms import TypedNumber
 from saltus.web.methods.using import method_of
 from saltus.web.models import Athlete, PocketEntry
 from saltus.web.plans.stored import held, method_of_plan, plan_of
@@ -24,7 +25,7 @@ from saltus.web.plans.words import day_words, exercise_name, height_words, load_
 from saltus.web.pocket.bundle import DAYS_BACK, places
 from saltus.web.pocket.entries import Refusal, checked, keep, planned_id
 from saltus.web.records import record_of
-from saltus.web.units import current_units, number_typed
+from saltus.web.units import current_units
 
 __all__ = ["enter"]
 
@@ -34,26 +35,13 @@ _DEVICE = uuid.UUID("5b1f7a52-44a4-4cf5-8f3c-6c1b0f2f5c10")
 """Stands for the form in the place of a phone."""
 
 
-class _Typed(forms.CharField):
-    """A number as people type it; an empty field is None."""
-
-    def __init__(self, **given: Any):
-        super().__init__(
-            required=False,
-            max_length=12,
-            widget=forms.TextInput(attrs={"inputmode": "decimal", "size": 5}),
-            **given,
-        )
-
-    def clean(self, value: Any) -> Any:
-        """Read it."""
-        text = super().clean(value)
-        if not text:
-            return None
-        try:
-            return number_typed(text)
-        except UsageError as error:
-            raise forms.ValidationError(_("Write a number, such as 7.5.")) from error
+def _number(label: str, **given: Any) -> TypedNumber:
+    return TypedNumber(
+        label=label,
+        required=False,
+        widget=forms.TextInput(attrs={"inputmode": "decimal", "autocomplete": "off", "size": 5}),
+        **given,
+    )
 
 
 class _EnterForm(forms.Form):
@@ -77,12 +65,12 @@ class _EnterForm(forms.Form):
         else:
             for number, item in enumerate(session.items):
                 self._row(number, item)
-        self.fields["minutes"] = _Typed(label=_("How many minutes did it take?"))
-        self.fields["effort"] = _Typed(
-            label=_("How hard was it?"),
+        self.fields["minutes"] = _number(_("How many minutes did it take?"))
+        self.fields["effort"] = _number(
+            _("How hard was it?"),
             help_text=_("From 0 (rest) to 10 (as hard as can be)."),
         )
-        self.fields["sleep"] = _Typed(label=_("Hours of sleep in the night before"))
+        self.fields["sleep"] = _number(_("Hours of sleep in the night before"))
         choices = [("", "–"), *((each["value"], each["name"]) for each in places())]
         levels = [("", "–"), *((n, str(n)) for n in range(11))]
         for name, label, level in (
@@ -122,7 +110,7 @@ class _EnterForm(forms.Form):
         ):
             if item is not None and item.load_kg is None and key in ("load", "reserve"):
                 continue
-            self.fields[f"{key}-{number}"] = _Typed(label=label, initial=initial)
+            self.fields[f"{key}-{number}"] = _number(label, initial=initial)
             names.append(f"{key}-{number}")
         if item is not None:
             self.fields[f"skipped-{number}"] = forms.CharField(
