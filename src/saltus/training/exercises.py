@@ -15,7 +15,9 @@ from saltus.athlete.qualities import Quality
 from saltus.training.spans import Count, Span
 
 __all__ = [
+    "DEPTH_JUMP",
     "EQUIPMENT",
+    "JUMP",
     "BodyLimit",
     "Carrier",
     "Exercise",
@@ -26,6 +28,9 @@ __all__ = [
     "Place",
     "Substitute",
 ]
+
+JUMP, DEPTH_JUMP = "jump", "depth_jump"
+"""Families (:attr:`Exercise.families`) that are treated in ways of their own."""
 
 _SECONDS = 60.0
 

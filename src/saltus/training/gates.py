@@ -21,7 +21,7 @@ from saltus.athlete.health import (
 )
 from saltus.athlete.observations import Lift
 from saltus.athlete.person import Person
-from saltus.training.exercises import Carrier, Exercise
+from saltus.training.exercises import JUMP, Carrier, Exercise
 from saltus.training.situation import Situation
 
 __all__ = [
@@ -268,7 +268,7 @@ def _restricted(
 
 def _speaks_of(restriction: Restriction, exercise: Exercise) -> bool:
     word = identifier_of(restriction.what)
-    if word in JUMPING | LANDING and (exercise.lands or "jump" in exercise.families):
+    if word in JUMPING | LANDING and (exercise.lands or JUMP in exercise.families):
         return True
     return word in {exercise.id, identifier_of(exercise.name), str(exercise.place)} or (
         word in exercise.families

@@ -1,6 +1,6 @@
 """The heaviest load of a day, and loads as this gym makes them."""
 
-from saltus.training.exercises import Exercise
+from saltus.training.exercises import JUMP, Exercise
 from saltus.training.gates import treated_as_minor
 from saltus.training.loads import (
     Loading,
@@ -50,7 +50,7 @@ def load_cap(item: Item, facts: Facts, method: Method) -> float | None:
     held = (
         treated_as_minor(facts.person, facts.date)
         or facts.person.training_age_years <= method.day.beginner_years
-        or "jump" in exercise.families
+        or JUMP in exercise.families
         or exercise.load is None
         or exercise.load.of is None
         or week is None

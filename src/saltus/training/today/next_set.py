@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from math import floor
 
 from saltus.quantities import CENTIMETRE
-from saltus.training.exercises import Exercise, HeightKind, Place
+from saltus.training.exercises import DEPTH_JUMP, JUMP, Exercise, HeightKind, Place
 from saltus.training.heights import HURDLE_STEP_M
 from saltus.training.loads import Loading, rep_ceiling
 from saltus.training.log import LoggedSet
@@ -30,8 +30,6 @@ _SAME_LOAD = 0.01
 # Plates are not weighed any finer.
 _MOST_FALL = 0.10
 """A load falls by no more than this from one set to the next (common practice)."""
-_DEPTH_JUMP = "depth_jump"
-_JUMP = "jump"
 
 
 def next_set(
@@ -73,7 +71,7 @@ def next_set(
         form = None
     planned = item.sets
     if form is not None and form.state is FormState.WELL_BELOW:
-        if _DEPTH_JUMP in exercise.families:
+        if DEPTH_JUMP in exercise.families:
             return stopped(now.item, form.rule, f"{form.why} No depth jumps today.")
         planned = max(floor(item.sets * method.day.well_below_sets), 1)
     day = _Day(now.item, exercise, sets, facts, method, form)
@@ -136,7 +134,7 @@ class _Day:
     @property
     def _tells(self) -> bool:
         """Whether sets of it say something of the maximum that its load refers to."""
-        return lift_of(self.exercise) is not None and _JUMP not in self.exercise.families
+        return lift_of(self.exercise) is not None and JUMP not in self.exercise.families
 
     def stop(self, rule: str, why: str) -> Advice:
         """The item ends."""

@@ -13,7 +13,7 @@ from scipy.special import ndtr
 from saltus.athlete.measurement_error import jump_error
 from saltus.athlete.observations import Jump, JumpMethod, JumpStyle
 from saltus.quantities import CENTIMETRE
-from saltus.training.exercises import Exercise, HeightKind
+from saltus.training.exercises import DEPTH_JUMP, JUMP, Exercise, HeightKind
 from saltus.training.heights import HURDLE_STEP_M, body_limit, height_ceiling
 from saltus.training.log import LoggedSession, LoggedSet
 from saltus.training.method import Method
@@ -32,8 +32,6 @@ _LIGHTER_OR_SAME = 1.01
 # Plates are not weighed any finer.
 _SAME_BOX_M = 0.011
 # Boxes are told to the centimetre.
-_DEPTH_JUMP = "depth_jump"
-_JUMP = "jump"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +65,11 @@ def planned_today(item: Item, facts: Facts, method: Method) -> Planned:
         The log and the gym; the rules.
     """
     exercise = method.exercises[item.exercise]
-    if item.load_kg is not None and _JUMP in exercise.families:
+    if item.load_kg is not None and JUMP in exercise.families:
         return _loaded_jump(item, item.load_kg, exercise, facts, method)
     if item.box_m is not None:
         return _box(item, item.box_m, exercise, facts, method)
-    if item.drop_m is not None and _DEPTH_JUMP in exercise.families:
+    if item.drop_m is not None and DEPTH_JUMP in exercise.families:
         return _drop(item, exercise, facts, method)
     if item.drop_m is not None:
         return _drop_landing(item, item.drop_m, exercise, facts, method)
@@ -226,7 +224,7 @@ def _soft_sessions(before: list[tuple[LoggedSession, list[LoggedSet]]], box_m: f
 
 def _drop(item: Item, exercise: Exercise, facts: Facts, method: Method) -> Planned:
     day = method.day
-    names = {e.id for e in method.family(_DEPTH_JUMP)}
+    names = {e.id for e in method.family(DEPTH_JUMP)}
     logged = drop_results((), facts.earlier, facts.date, names)
     coming = next_week(logged, facts.date, day)
     if coming is not None and coming.ended:

@@ -5,7 +5,7 @@ from math import floor
 from typing import Any
 
 from saltus.quantities import CENTIMETRE
-from saltus.training.exercises import Exercise, Place
+from saltus.training.exercises import DEPTH_JUMP, Exercise, Place
 from saltus.training.loads import put_together
 from saltus.training.log import LoggedSet
 from saltus.training.method import Method
@@ -26,8 +26,6 @@ from saltus.training.today.pain import (
 from saltus.training.today.planned import Planned, planned_today
 
 __all__ = ["form_sheet", "item_sheet", "session_sheet"]
-
-_DEPTH_JUMP = "depth_jump"
 
 
 def session_sheet(
@@ -135,7 +133,7 @@ def _if_form(
     if exercise.place is Place.PREPARATION:
         return None
     well = state is FormState.WELL_BELOW
-    gone = well and _DEPTH_JUMP in exercise.families
+    gone = well and DEPTH_JUMP in exercise.families
     sets = max(floor(now.sets * day.well_below_sets), 1) if well else now.sets
     lighter = day.well_below_lighter if well else day.below_lighter
     load = now.load_kg
@@ -213,7 +211,7 @@ def asks(exercise: Exercise, item: Item) -> list[str]:
             asked.append("speed")
     if exercise.families & MEASURED:
         asked.append("jump")
-    if _DEPTH_JUMP in exercise.families:
+    if DEPTH_JUMP in exercise.families:
         asked.append("contact")
     if exercise.height is not None or (exercise.lands and "landing_practice" in exercise.families):
         asked.append("landing")
