@@ -280,7 +280,8 @@ def _with_default(field: Field, text: str) -> str:
         or field.kind in (Kind.YES_NO, Kind.CHOICE)
     ):
         return text
-    return _("%(help)s If left empty: %(default)s.") % {"help": text, "default": default}
+    words = {"help": text, "default": default}
+    return (_("%(help)s If left empty: %(default)s.") % words).strip()
 
 
 def _yes_no(field: Field, common: dict[str, Any]) -> forms.Field:

@@ -247,6 +247,21 @@ _HELP: dict[tuple[str, str], Promise | str] = {
     ),
 }
 
+_SAID_BY_THE_LABEL = frozenset(
+    {
+        *("The day.", "The day of the test.", "First day.", "Last day.", "How much it counts."),
+        *("The lift.", "The file.", "Who agreed.", "What was agreed to, in words.", "In words."),
+        *(
+            "Repetitions done.",
+            "Frame rate of the film.",
+            "Days of the week.",
+            "What was done.",
+            "Load.",
+        ),
+    }
+)
+"""What the file's words for a field say is on the form already, above it."""
+
 _UNSAID: dict[str, Promise] = {
     "method": _l("– choose –"),
     "arms": _l("as is usual in this test"),
@@ -334,6 +349,8 @@ def unsaid(field: Field) -> str:
 
 
 def help_of(table: str, field: Field) -> str:
-    """A sentence on what belongs into a field."""
+    """A sentence on what belongs into a field; empty where the label says it all."""
     known = _HELP.get((table, field.name))
-    return str(known) if known is not None else _(field.help).replace("`", "")
+    if known is not None:
+        return str(known)
+    return "" if field.help in _SAID_BY_THE_LABEL else _(field.help).replace("`", "")
