@@ -106,3 +106,25 @@ def test_a_spreadsheet_is_mended_in_its_cells_and_added(demo, tmp_path):
         page.get_by_label(f"Tick: {name}").check()
     page.get_by_role("button", name="Archive").click()
     expect(page.get_by_role("link", name="Bo Hansen")).to_have_count(0)
+
+
+def test_a_spreadsheet_is_mended_on_a_phone_without_sideways_scrolling(demo, tmp_path, until):
+    sheet = tmp_path / "squad.csv"
+    columns = ("Group", "Standing reach", "Sport", "Years of training", "Remark")
+    lines = CSV.splitlines()
+    lines = [f"{lines[0]};{';'.join(columns)}", *(f"{row};;;;;" for row in lines[1:])]
+    sheet.write_text("\n".join(lines), encoding="utf-8")
+    page = demo.open("/squad/import/", width=360)
+    page.get_by_label("Spreadsheet", exact=True).set_input_files(sheet)
+    page.get_by_role("button", name="Show what it says").click()
+
+    expect(page.get_by_label("D3")).to_be_visible()
+    assert until(page, "document.documentElement.scrollWidth <= 360")
+    assert page.evaluate(
+        "(({scrollWidth, clientWidth}) => scrollWidth <= clientWidth)"
+        "(document.querySelector('main .scroll'))"
+    )
+    assert (
+        page.evaluate("getComputedStyle(document.querySelector('.cell-wrong'), '::before').content")
+        == '"Height (cm)"'
+    )

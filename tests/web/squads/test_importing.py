@@ -2,6 +2,7 @@ import json
 from html import unescape
 
 import pytest
+from django.conf import settings
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from saltus.web.models import Athlete
@@ -94,6 +95,45 @@ def test_a_row_leads_to_its_cells_at_fault(coach, squad):
     page = html(upload(coach, squad))
     assert 'href="#cell-2-3"' in page
     assert 'id="cell-2-3"' in page
+
+
+@pytest.mark.parametrize(
+    ("language", "born", "weighed", "fault"),
+    [
+        (
+            "en",
+            "29 Feb 2004",
+            "1 Oct 2026",
+            "C3: 17 May 2099 is too late for somebody weighed on 2 ",
+        ),
+        (
+            "de",
+            "29. Feb. 2004",
+            "1. Okt. 2026",
+            "C3: 17. Mai 2099 ist zu spät für jemanden, der am ",
+        ),
+    ],
+)
+def test_days_are_written_as_whoever_reads_writes_them(
+    coach, squad, language, born, weighed, fault
+):
+    coach.cookies[settings.LANGUAGE_COOKIE_NAME] = language
+    type(squad.owner).objects.filter(pk=squad.owner.pk).update(language=language)
+    content = (
+        "Name;Weight (kg);Born;Weighed on\nBo;82;2004-02-29;01.10.2026\n"
+        "Cy;64;2099-05-17;2026-10-02\n"
+    )
+    page = html(upload(coach, squad, content))
+
+    assert f"<span>{born}</span>" in page
+    assert f"<span>{weighed}</span>" in page
+    assert fault in page
+    assert 'value="2099-05-17"' in page  # to be mended as it was typed
+
+
+def test_on_a_phone_each_cell_says_its_column(coach, squad):
+    page = html(upload(coach, squad))
+    assert '<td data-label="Height (cm)"> <span>185</span>' in page
 
 
 def test_columns_can_be_named_otherwise(coach, squad):

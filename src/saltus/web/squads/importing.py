@@ -20,7 +20,9 @@ from saltus.errors import UsageError
 from saltus.record import several
 from saltus.record import sheet as sheets
 from saltus.record.roster import TARGETS, RosterRow, columns_of, header_row, read_roster
+from saltus.record.typed import date_typed
 from saltus.web.access import user_of
+from saltus.web.days import short_day
 from saltus.web.models import Athlete, Squad, User
 from saltus.web.records import add_athlete
 from saltus.web.sentences import told as words_of
@@ -33,6 +35,9 @@ __all__ = ["records", "sheet", "start"]
 
 _MOST_MENDED = 300
 """Cells at fault that can be mended on the page; a request may not have many more fields."""
+
+_DAYS = {"athlete.born", "body_mass.date", "goal.date"}
+"""Targets that hold a day."""
 
 
 @dataclass(slots=True)
@@ -55,7 +60,7 @@ class _Sheet:
             self.columns,
             length=self.reading["length"],
             mass=self.reading["mass"],
-            day_first={"day": True, "month": False}.get(self.reading["dates"]),
+            day_first=self.day_first,
             today=timezone.localdate(),
         )
         names = set(self.there)
@@ -68,6 +73,21 @@ class _Sheet:
     @property
     def sound(self) -> list[RosterRow]:
         return [row for row in self.rows if row.record and not self.repeated(row)]
+
+    @property
+    def day_first(self) -> bool | None:
+        """Which comes first where a date leaves it open; None where nobody said."""
+        return {"day": True, "month": False}.get(self.reading["dates"])
+
+    def shown(self, row: RosterRow, column: int) -> str:
+        """A cell as it is, or the day that was read in it as pages write days."""
+        text = self.cells[row.row][column]
+        if not text or self.columns[column] not in _DAYS:
+            return text
+        try:
+            return short_day(date_typed(text, day_first=self.day_first))
+        except UsageError:
+            return text
 
     def repeated(self, row: RosterRow) -> bool:
         """Whether somebody of this name is in the squad or further up, and not meant."""
@@ -232,6 +252,9 @@ def _add(told: _Sheet, squad: Squad, user: User, group: str) -> int:
 
 def _preview(told: _Sheet, place: PlaceForm) -> dict[str, Any]:
     counted = Counter(column for column in told.columns if column)
+    heads = [
+        text or sheets.cell_name(told.header, i) for i, text in enumerate(told.cells[told.header])
+    ]
     choices = [("", _("leave out")), *((key, str(words)) for key, words in TARGET_WORDS.items())]
     mended = 0
     lines = []
@@ -244,6 +267,8 @@ def _preview(told: _Sheet, place: PlaceForm) -> dict[str, Any]:
             line.append(
                 {
                     "text": told.cells[row.row][column],
+                    "shown": told.shown(row, column),
+                    "head": heads[column],
                     "faults": faults,
                     "mend": f"cell-{row.row}-{column}" if may_mend else "",
                     "name": sheets.cell_name(row.row, column),
@@ -265,10 +290,8 @@ def _preview(told: _Sheet, place: PlaceForm) -> dict[str, Any]:
         "reading": ReadingForm(initial=told.reading),
         "cells": json.dumps(told.cells, ensure_ascii=False),
         "heads": [
-            {"number": i, "text": text or sheets.cell_name(told.header, i), "chosen": chosen}
-            for i, (text, chosen) in enumerate(
-                zip(told.cells[told.header], told.columns, strict=True)
-            )
+            {"number": i, "text": text, "chosen": chosen}
+            for i, (text, chosen) in enumerate(zip(heads, told.columns, strict=True))
         ],
         "choices": choices,
         "twice": [str(TARGET_WORDS[key]) for key, count in counted.items() if count > 1],
