@@ -84,7 +84,7 @@ def _invent(rng: np.random.Generator) -> Case:
         force_velocity=None,
         force_velocity_why="",
         body_mass=None,
-        fit=FitReport(0, 0.0, False, ()),
+        fit=FitReport(0, 0.0, ()),
         cautions=(),
     )
     goal = START + timedelta(weeks=16, days=-2)

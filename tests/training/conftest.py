@@ -99,7 +99,7 @@ def strong():
         force_velocity=None,
         force_velocity_why="",
         body_mass=None,
-        fit=FitReport(1, 1.0, False, ()),
+        fit=FitReport(1, 1.0, ()),
         cautions=(),
     )
 

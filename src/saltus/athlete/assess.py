@@ -144,7 +144,6 @@ def assess_posterior(
         fit=FitReport(
             draws=posterior.weights.size,
             effective_sample_size=posterior.effective_sample_size,
-            weighted=True,
             outlying=outlying_in_words(posterior),
         ),
         cautions=cautions(person, posterior, pains),

@@ -147,16 +147,12 @@ class FitReport:
         Importance samples taken.
     effective_sample_size : float
         Of them (Kish).
-    weighted : bool
-        Whether the intervals come from the weighted sample, the normal approximation
-        having been too rough.
     outlying : tuple of str
         Tests that the fit gave little weight, each in words.
     """
 
     draws: int
     effective_sample_size: float
-    weighted: bool
     outlying: tuple[str, ...]
 
 

@@ -86,7 +86,6 @@ def assessment_document(
         "fit": {
             "draws": assessment.fit.draws,
             "effective_sample_size": assessment.fit.effective_sample_size,
-            "weighted": assessment.fit.weighted,
             "outlying": list(assessment.fit.outlying),
         },
         "cautions": list(assessment.cautions),
