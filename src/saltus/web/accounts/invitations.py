@@ -1,6 +1,5 @@
 """Invitations: a signed link that lets one coach into a squad, once, within a week."""
 
-from django.core import signing
 from django.db import transaction
 from django.http import HttpRequest
 from django.urls import reverse
@@ -9,25 +8,24 @@ from django.utils import timezone
 from saltus.errors import UsageError
 from saltus.web.audit import note
 from saltus.web.models import AuditEntry, Invitation, Share, User
+from saltus.web.signed import SignedNumber
 
 __all__ = ["accept", "invitation_of", "link_of"]
 
-_SIGNER = signing.TimestampSigner(salt="saltus.invitation")
+_SIGNED = SignedNumber("saltus.invitation", Invitation.DAYS)
 
 
 def link_of(request: HttpRequest, invitation: Invitation) -> str:
     """The link to hand to the other coach."""
-    token = _SIGNER.sign(str(invitation.pk))
-    return request.build_absolute_uri(reverse("invitation", args=[token]))
+    path = reverse("invitation", args=[_SIGNED.token(invitation.pk)])
+    return request.build_absolute_uri(path)
 
 
 def invitation_of(token: str) -> Invitation | None:
     """The invitation behind a link, as long as it holds."""
-    try:
-        number = int(_SIGNER.unsign(token, max_age=Invitation.DAYS * 86_400))
-    except (signing.BadSignature, ValueError):
-        return None
-    found = Invitation.objects.select_related("squad", "by").filter(pk=number).first()
+    found = (
+        Invitation.objects.select_related("squad", "by").filter(pk=_SIGNED.number(token)).first()
+    )
     return found if found is not None and found.holds else None
 
 
