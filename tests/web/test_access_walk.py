@@ -15,12 +15,12 @@ from django.apps import apps
 from django.conf import settings as django_settings
 from django.db import transaction
 from django.test import Client
-from django.urls import URLPattern, get_resolver
+from django.urls import URLPattern, get_resolver, resolve
 from django.utils import timezone
 
 from saltus.record.trials import Trial
 from saltus.training.exercise_file import shipped_text
-from saltus.web.accounts.invitations import _SIGNER
+from saltus.web.accounts.invitations import path_of
 from saltus.web.assessments import assess_now
 from saltus.web.models import (
     Athlete,
@@ -245,7 +245,7 @@ def arguments(owner, squad, athlete, reader, editor, settings, tmp_path):
         "exercise_id": "back_squat",
         "rule_id": "week",
         "section": "budget",
-        "token": _SIGNER.sign(str(invitation.pk)),
+        "token": resolve(path_of(invitation)).kwargs["token"],
         "name": "saltus-20260101-000000.zip",
     }
 

@@ -10,15 +10,19 @@ from saltus.web.audit import note
 from saltus.web.models import AuditEntry, Invitation, Share, User
 from saltus.web.signed import SignedNumber
 
-__all__ = ["accept", "invitation_of", "link_of"]
+__all__ = ["accept", "invitation_of", "link_of", "path_of"]
 
 _SIGNED = SignedNumber("saltus.invitation", Invitation.DAYS)
 
 
+def path_of(invitation: Invitation) -> str:
+    """Path of the link."""
+    return reverse("invitation", args=[_SIGNED.token(invitation.pk)])
+
+
 def link_of(request: HttpRequest, invitation: Invitation) -> str:
     """The link to hand to the other coach."""
-    path = reverse("invitation", args=[_SIGNED.token(invitation.pk)])
-    return request.build_absolute_uri(path)
+    return request.build_absolute_uri(path_of(invitation))
 
 
 def invitation_of(token: str) -> Invitation | None:
