@@ -10,6 +10,7 @@ from pathlib import Path
 
 from django.conf import settings
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from saltus import record as records
 from saltus.errors import RecordError, SaltusError
@@ -24,6 +25,7 @@ __all__ = [
     "change_text",
     "folder_of",
     "record_of",
+    "refuse_if_changed",
     "restore_revision",
 ]
 
@@ -116,7 +118,7 @@ def change_record(
     """
     with transaction.atomic():
         locked = Athlete.objects.select_for_update().get(pk=athlete.pk)
-        _refuse_if_changed(locked, revision)
+        refuse_if_changed(locked, revision)
         before = record_of(locked, recordings=False)
         text = records.render(change(before), locked.text)
         return _store(locked, text, user, what)
@@ -134,7 +136,7 @@ def change_text(athlete: Athlete, user: User, text: str, *, what: str, revision:
     """
     with transaction.atomic():
         locked = Athlete.objects.select_for_update().get(pk=athlete.pk)
-        _refuse_if_changed(locked, revision)
+        refuse_if_changed(locked, revision)
         return _store(locked, text, user, what)
 
 
@@ -143,14 +145,31 @@ def restore_revision(athlete: Athlete, number: int, user: User) -> Athlete:
     with transaction.atomic():
         locked = Athlete.objects.select_for_update().get(pk=athlete.pk)
         old = locked.revisions.get(number=number)
-        return _store(locked, old.text, user, f"back to revision {number}")
+        return _store(locked, old.text, user, _("back to revision %(n)s") % {"n": number})
 
 
-def _refuse_if_changed(athlete: Athlete, revision: int | None) -> None:
+def refuse_if_changed(athlete: Athlete, revision: int | None) -> None:
+    """Make sure that nothing of another's is lost.
+
+    Parameters
+    ----------
+    athlete : Athlete
+        As it is now.
+    revision : int or None
+        The one that the person saw, or None where it does not matter.
+
+    Raises
+    ------
+    EditedMeanwhile
+        If it is no longer the present one.
+    """
     if revision is not None and athlete.revision != revision:
         raise EditedMeanwhile(
-            f"{athlete.name}'s record was changed by somebody else since you opened it. "
-            "Nothing was overwritten: go back, reload, and make your change again."
+            _(
+                "%(name)s’s record was changed by somebody else since you opened it. Nothing was "
+                "overwritten: go back, reload, and make your change again."
+            )
+            % {"name": athlete.name}
         )
 
 

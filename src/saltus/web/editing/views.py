@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from saltus.athlete.health import Restriction
-from saltus.errors import RecordError, UsageError
+from saltus.errors import RecordError
 from saltus.record import schema
 from saltus.record.editing import RawRow, raw_rows, table_of, with_row, without_row
 from saltus.record.fields import Table
@@ -25,7 +25,8 @@ from saltus.web.editing.shown import day_words, facts
 from saltus.web.editing.words import PARTS, title
 from saltus.web.methods.using import method_of
 from saltus.web.models import Athlete
-from saltus.web.records import EditedMeanwhile, change_record
+from saltus.web.records import change_record, refuse_if_changed
+from saltus.web.revisions import revision_sent
 
 __all__ = ["add_row", "edit_row", "part", "record", "remove_row", "revision_seen"]
 
@@ -125,18 +126,8 @@ def revision_seen(request: HttpRequest, athlete: Athlete) -> int:
     UsageError
         If the form does not say.
     """
-    try:
-        seen = int(request.POST.get("revision", ""))
-    except ValueError as error:
-        raise UsageError(_("The form is incomplete: reload the page.")) from error
-    if seen != athlete.revision:
-        raise EditedMeanwhile(
-            _(
-                "%(name)s’s record was changed by somebody else since you opened it. Nothing was "
-                "overwritten: go back, reload, and make your change again."
-            )
-            % {"name": athlete.name}
-        )
+    seen = revision_sent(request)
+    refuse_if_changed(athlete, seen)
     return seen
 
 

@@ -8,7 +8,7 @@ from django.contrib import messages
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
-from saltus.errors import MethodError, UsageError
+from saltus.errors import MethodError
 from saltus.training.method import Method
 from saltus.training.method_file import parse_method
 from saltus.web.access import user_of
@@ -21,6 +21,7 @@ from saltus.web.methods.copies import (
 )
 from saltus.web.methods.using import copy_read
 from saltus.web.models import MethodCopy
+from saltus.web.revisions import revision_sent
 
 __all__ = ["Outcome", "revision_seen", "saved"]
 
@@ -55,10 +56,7 @@ def revision_seen(request: HttpRequest, copy: MethodCopy) -> int:
     UsageError
         If the form does not say.
     """
-    try:
-        seen = int(request.POST.get("revision", ""))
-    except ValueError as error:
-        raise UsageError(_("The form is incomplete: reload the page.")) from error
+    seen = revision_sent(request)
     if seen != copy.revision:
         raise meanwhile(copy)
     return seen
