@@ -5,7 +5,7 @@ import pytest
 
 from saltus.errors import UsageError
 from saltus.figures.draw import Figure, as_svg, save, specification
-from saltus.figures.theme import PAPER
+from saltus.figures.theme import LIGHT
 
 
 @pytest.fixture
@@ -19,7 +19,7 @@ def test_svg_is_well_formed_in_the_theme_with_even_digits(figure):
     root = ET.fromstring(svg)
     assert root.tag.endswith("svg")
     assert svg.count("font-variant-numeric:tabular-nums") == 1
-    assert PAPER.lower() in svg.lower()
+    assert LIGHT.paper.lower() in svg.lower()
 
 
 def test_the_specification_carries_the_named_samples(figure):

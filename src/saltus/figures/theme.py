@@ -4,15 +4,12 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 __all__ = [
-    "ACCENT",
     "DARK",
     "FONT",
-    "GRID",
     "INK",
     "LIGHT",
     "MUTED",
     "OKABE_ITO",
-    "PAPER",
     "Palette",
     "config",
 ]
@@ -74,11 +71,8 @@ DARK: Final = Palette(
     ),
 )
 
-PAPER: Final = LIGHT.paper
 INK: Final = LIGHT.ink
 MUTED: Final = LIGHT.muted
-GRID: Final = LIGHT.grid
-ACCENT: Final = LIGHT.accent
 
 FONT: Final = "system-ui, 'Segoe UI', Helvetica, Arial, 'DejaVu Sans', sans-serif"
 

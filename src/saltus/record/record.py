@@ -1,7 +1,7 @@
 """The record of one athlete: who they are, what was tested and trained, what a plan must fit."""
 
 import datetime as dt
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from saltus.athlete.assessment import Goal
@@ -165,7 +165,3 @@ class Record:
                     events.append(Event(day, sport.kind, sport.landings))
                 day += dt.timedelta(days=1)
         return tuple(sorted(events, key=lambda event: (event.date, event.kind)))
-
-    def starting(self, start: dt.date) -> "Record":
-        """Return the same record, planned from another day."""
-        return replace(self, start=start)

@@ -1,16 +1,16 @@
 """What may stand in a phase for this athlete in this gym: the planner's choices."""
 
 import datetime as dt
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from saltus.athlete.qualities import Quality
 from saltus.training.exercises import Exercise, Place
 from saltus.training.frame import LANDING, belongs
-from saltus.training.method import Method, Phase, Use
+from saltus.training.method import Method, Use
 from saltus.training.spans import Count
 
-__all__ = ["Option", "best_of_each_use", "options_of", "without_dominated", "without_stand_ins"]
+__all__ = ["Option", "best_of_each_use", "without_dominated", "without_stand_ins"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,39 +61,6 @@ class Option:
         """Families by which the method spaces it or keeps it from matches and tests."""
         spoken = {s.family for s in method.spacings} | {g.family for g in method.match_gaps}
         return frozenset(f for f in spoken | {LANDING} if belongs(self.exercise, f))
-
-
-def options_of(
-    phase: Phase, exercises: Iterable[Exercise], drop_m: Mapping[str, float]
-) -> tuple[Option, ...]:
-    """List what a phase may use, in the order of the method.
-
-    Parameters
-    ----------
-    phase : Phase
-        The phase.
-    exercises : iterable of Exercise
-        Those that this gym has the equipment for.
-    drop_m : mapping of str to float
-        Height chosen for each exercise that drops, m.
-    """
-    found = []
-    for exercise in exercises:
-        use = phase.use_of(exercise)
-        if use is None:
-            continue
-        sets, reps = exercise.sets.meet(use.sets), exercise.reps.meet(use.reps)
-        if reps is None:
-            continue
-        if sets is None:
-            # The use counts the sets of the whole family: several exercises may add up to it.
-            sets = exercise.sets if exercise.sets.high < use.sets.low else None
-        if sets is None or exercise.per_week.high == 0:
-            continue
-        each = (reps.low + reps.high) // 2
-        load = exercise.landing_load(1, each, drop_m.get(exercise.id))
-        found.append(Option(exercise, use, sets, each, load))
-    return tuple(found)
 
 
 def without_dominated(
