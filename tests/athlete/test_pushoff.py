@@ -13,9 +13,7 @@ from hypothesis import strategies as st
 from saltus.athlete import pushoff_kernels as kernels
 from saltus.athlete.pushoff import (
     Start,
-    isometric_force_n,
     simulate,
-    squat_force_n,
     why_infeasible,
 )
 from saltus.errors import ModelError
@@ -292,29 +290,3 @@ def test_nonsense_neither_hangs_nor_leaks(start, who):
     p = simulate(start, **who, stretch_gain=0.3, load_kg=1.0, drop_m=0.5)
     numbers = np.array([getattr(p, name)[0] for name in NUMBERS])
     assert np.all(np.isfinite(numbers)) if p.feasible[0] else np.all(np.isnan(numbers))
-
-
-def test_isometric_force_is_torque_over_lever():
-    # At a right angle of the knee the lever of a segment a is a cos(45 degrees).
-    force = isometric_force_n(2 * 0.5 * math.sin(math.pi / 4), torque_nm=700, segment_m=0.5)
-    assert force == pytest.approx(700 / (0.5 * math.cos(math.pi / 4)))
-    with pytest.raises(ModelError):
-        isometric_force_n(1.0, torque_nm=700, segment_m=0.5)
-
-
-def test_force_of_a_squat_falls_with_speed_and_rises_while_yielding():
-    force = squat_force_n(
-        [-1.0, 0.0, 0.3, 1.0, 50.0],
-        torque_nm=900,
-        speed_rad_s=18,
-        segment_m=0.505,
-        knee_angle_rad=math.pi / 2,
-    )
-    r = 0.505 * math.cos(math.pi / 4)
-    assert force[1] == pytest.approx(900 / r)
-    x = 0.3 / r / 18
-    assert force[2] == pytest.approx(900 / r * (1 - x) / (1 + 0.3 * x))
-    u = 1.0 / r / 18
-    assert force[0] == pytest.approx(900 / r * (1 + 0.4 * u / (u + 0.08)))
-    assert np.all(np.diff(force) < 0)
-    assert force[4] == 0

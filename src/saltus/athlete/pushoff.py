@@ -43,10 +43,8 @@ from saltus.errors import ModelError
 __all__ = [
     "Pushes",
     "Start",
-    "isometric_force_n",
     "simulate",
     "simulate_later",
-    "squat_force_n",
     "why_infeasible",
 ]
 
@@ -275,53 +273,3 @@ def _pushes(codes: NDArray[np.int64], out: Floats, feasible: NDArray[np.bool_]) 
         peak_force_n=out[:, kernels.PEAK_FORCE],
         feasible=feasible,
     )
-
-
-def isometric_force_n(length_m: ArrayLike, *, torque_nm: ArrayLike, segment_m: ArrayLike) -> Floats:
-    """Vertical force of a full isometric push at a leg length, T0/r, N.
-
-    Parameters
-    ----------
-    length_m : array_like
-        Length of the leg, between 0 and twice `segment_m`, m.
-    torque_nm, segment_m : array_like
-        As in :func:`simulate`.
-
-    Raises
-    ------
-    ModelError
-        If a length lies outside the leg.
-    """
-    a = np.asarray(segment_m, dtype=float)
-    share = np.asarray(length_m, dtype=float) / (2 * a)
-    if np.any((share <= 0) | (share >= 1)):
-        raise ModelError("A bent leg is longer than 0 and shorter than twice the segment.")
-    return np.asarray(np.asarray(torque_nm, dtype=float) / (a * np.sqrt(1 - share**2)))
-
-
-def squat_force_n(
-    velocity_m_s: ArrayLike,
-    *,
-    torque_nm: ArrayLike,
-    speed_rad_s: ArrayLike,
-    segment_m: ArrayLike,
-    knee_angle_rad: ArrayLike,
-) -> Floats:
-    """Vertical force of a full push at a knee angle and a speed of the body, N.
-
-    F = T0 phi(w)/r at full activation, r = a cos(theta/2), w = v/r.
-
-    Parameters
-    ----------
-    velocity_m_s : array_like
-        Speed at which the leg lengthens, m/s; negative while it yields.
-    torque_nm, speed_rad_s, segment_m : array_like
-        As in :func:`simulate`.
-    knee_angle_rad : array_like
-        Angle of the knee, pi with the leg straight.
-    """
-    from saltus.athlete.pushoff_kernels import relative_torque
-
-    r = np.asarray(segment_m, dtype=float) * np.cos(np.asarray(knee_angle_rad, dtype=float) / 2)
-    x = np.asarray(velocity_m_s, dtype=float) / r / np.asarray(speed_rad_s, dtype=float)
-    return np.asarray(np.asarray(torque_nm, dtype=float) * relative_torque(x) / r)

@@ -19,7 +19,7 @@ decaying at `rate`, potentiation is ``1 + Q`` with Q decaying at 1/0.2 s.
 import math
 
 import numpy as np
-from numba import njit, vectorize
+from numba import njit
 
 __all__ = [
     "COUNTERMOVEMENT",
@@ -40,7 +40,6 @@ __all__ = [
     "VELOCITY",
     "push_many",
     "push_path",
-    "relative_torque",
     "sample_path",
 ]
 
@@ -101,16 +100,6 @@ N_PATH = 8
 def _lever(L, a):
     """Lever dL/dtheta (m) of a leg of length L; kept off zero, where the leg is straight."""
     return math.sqrt(max(a * a - 0.25 * L * L, 1e-12 * a * a))
-
-
-@vectorize(cache=True)
-def relative_torque(x):
-    """Torque at the speed x = w/w0 as a share of the isometric torque at the same activation."""
-    if x >= 1.0:
-        return 0.0
-    if x >= 0.0:
-        return (1.0 - x) / (1.0 + HILL * x)
-    return 1.0 - YIELD_GAIN * x / (YIELD_SPEED - x)
 
 
 @njit(cache=True, nogil=True, error_model="numpy", inline="always")
