@@ -2,6 +2,7 @@
 
 from saltus.athlete.health import PLACES
 from saltus.athlete.qualities import WORDS
+from saltus.jumps.catalogue import CATALOGUE
 from saltus.record.schema import TABLES, TESTS
 from saltus.training.exercises import EQUIPMENT
 from saltus.training.method_file import load_method
@@ -16,6 +17,7 @@ def core_words() -> list[str]:
         tables += [field.rows for field in table.fields if field.rows is not None]
     fields = [field for table in tables for field in table.fields]
     found = [*WORDS.values(), *PLACES]
+    found += [title for _unit, title in CATALOGUE.values()]
     found += [table.help for table in tables]
     found += [field.help for field in fields]
     found += [table.help for table in TESTS.values()]

@@ -55,7 +55,7 @@ def record_told(
                 "start": block["start"],
                 "end": block["end"],
                 "words": ", ".join(
-                    f"{_(WORDS[Quality(name)])} {share:g}"
+                    decimals(f"{_(WORDS[Quality(name)])} {share:g}")
                     for name, share in sorted(block["emphasis"].items(), key=lambda each: -each[1])
                 ),
             }

@@ -161,9 +161,34 @@ _LABELS: dict[str, Promise] = {
     "force_at": _l("Force by milliseconds"),
     "file": _l("File"),
     "rate": _l("Sampling rate"),
+    "id": _l("Name of the session"),
+    "planned": _l("Planned for"),
+    "free": _l("Not planned"),
+    "sleep_hours": _l("Hours of sleep"),
+    "pain": _l("Worst pain, 0 to 10"),
+    "soreness": _l("Soreness"),
+    "sets": _l("Sets"),
+    "exercise": _l("Exercise"),
+    "missed": _l("Missed"),
+    "skipped": _l("Left out"),
+    "speed": _l("Speed"),
+    "contact": _l("Contact time"),
+    "drop": _l("Height of the drop"),
+    "soft_landings": _l("Soft landings"),
+    "current": _l("Present plan"),
+    "decisions": _l("Decisions"),
+    "keep": _l("Counts"),
+    "first_plate": _l("Foot on the first plate"),
+    "force": _l("Column of both feet together"),
+    "left": _l("Column of the left foot"),
+    "right": _l("Column of the right foot"),
+    "time": _l("Time column"),
+    "resample": _l("Make the time even"),
 }
 
 _CHOICES: dict[str, Promise] = {
+    "left": _l("left"),
+    "right": _l("right"),
     "female": _l("female"),
     "male": _l("male"),
     "unstated": _l("not stated"),
@@ -215,6 +240,7 @@ _HELP: dict[tuple[str, str], Promise | str] = {
     ("pain", "level"): _l("0 is none, 10 the worst imaginable."),
     ("pain", "date"): "",
     ("pain", "settled_next_morning"): "",
+    ("session", "pain"): _l("0 is none, 10 the worst imaginable."),
     ("goal", "arms"): "",
     ("goal", "approach"): "",
     ("restriction", "why"): "",
@@ -249,15 +275,10 @@ _HELP: dict[tuple[str, str], Promise | str] = {
 
 _SAID_BY_THE_LABEL = frozenset(
     {
-        *("The day.", "The day of the test.", "First day.", "Last day.", "How much it counts."),
-        *("The lift.", "The file.", "Who agreed.", "What was agreed to, in words.", "In words."),
-        *(
-            "Repetitions done.",
-            "Frame rate of the film.",
-            "Days of the week.",
-            "What was done.",
-            "Load.",
-        ),
+        *("The day.", "The day of the test.", "First day.", "Last day.", "Days of the week."),
+        *("How much it counts.", "Who agreed.", "What was agreed to, in words.", "In words."),
+        *("The lift.", "The file.", "Repetitions done.", "Frame rate of the film."),
+        *("What was done.", "Load.", "Height of the drop."),
     }
 )
 """What the file's words for a field say is on the form already, above it."""

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from django import forms
-from django.utils.text import capfirst
+from django.utils.text import Truncator, capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy as _l
 
@@ -22,7 +22,6 @@ from saltus.web.methods.words import (
     PAIN,
     PLACES,
     family_words,
-    rule_words,
 )
 from saltus.web.sentences import told
 from saltus.web.testdays.words import LIFTS
@@ -40,6 +39,7 @@ __all__ = [
 
 Choices = Mapping[str, Sequence[tuple[str, str]]]
 _LONGEST = 4000
+_LONGEST_CHOICE = 90
 _LARGEST_FILE = 500_000
 _ENDS = re.compile(r"\s+(?:to|bis|a|hasta)\s+|\s*(?:–|—|−|\.\.\.?|…|;|-)\s*|,\s+")
 _PLACES = 4
@@ -63,7 +63,10 @@ def choices_of(method: Method) -> Choices:
     named.sort(key=lambda pair: pair[1].casefold())
     lifts = [(str(lift), str(words).casefold()) for lift, words in LIFTS.items()]
     return {
-        "rule": [(rule, rule_words(rule)) for rule in method.rules],
+        "rule": [
+            (name, Truncator(told(rule.text)).chars(_LONGEST_CHOICE))
+            for name, rule in method.rules.items()
+        ],
         "family": named,
         "family_or_landing": [("landing", family_words("landing")), *named],
         "place": [(str(place), str(words)) for place, words in PLACES.items()],

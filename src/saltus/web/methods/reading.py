@@ -281,10 +281,10 @@ def _rules(found: Method, *ids: str) -> list[Any]:
 
 def _facts(each: Exercise) -> list[tuple[str, str]]:
     sides = " " + _("each leg") if each.per_side else ""
-    rest = _("%(seconds)s s") % {"seconds": f"{each.rest_s:g}"}
+    rest = _("%(seconds)s s") % {"seconds": decimals(f"{each.rest_s:g}")}
     if each.rest_between_reps_s:
         rest += _(", and %(seconds)s s between repetitions") % {
-            "seconds": f"{each.rest_between_reps_s:g}"
+            "seconds": decimals(f"{each.rest_between_reps_s:g}")
         }
     facts = [
         (_("Sets"), sentences.told(str(each.sets))),
@@ -296,10 +296,10 @@ def _facts(each: Exercise) -> list[tuple[str, str]]:
     if each.height is not None:
         facts.insert(4, (_("Height"), _height(each)))
     if each.lands:
-        cost = f"{each.landings_per_rep:g} × {each.landing_cost:g}"
+        cost = decimals(f"{each.landings_per_rep:g} × {each.landing_cost:g}")
         if each.landing_cost_per_drop_m:
             cost += _(", and %(cost)s more for each metre dropped") % {
-                "cost": f"{each.landing_cost_per_drop_m:g}"
+                "cost": decimals(f"{each.landing_cost_per_drop_m:g}")
             }
         facts.append((_("Landings in a repetition × cost"), cost))
     if each.equipment:
@@ -368,7 +368,8 @@ def _needs(each: Exercise) -> list[str]:
     told = [_("Pain: %(band)s") % {"band": PAIN[needs.pain]}]
     if needs.squat_per_mass:
         told.append(
-            _("Squat maximum of %(times)s × body mass") % {"times": f"{needs.squat_per_mass:g}"}
+            _("Squat maximum of %(times)s × body mass")
+            % {"times": decimals(f"{needs.squat_per_mass:g}")}
         )
     if needs.landing_practice_weeks:
         told.append(
@@ -377,11 +378,12 @@ def _needs(each: Exercise) -> list[str]:
                 "%(weeks)s weeks of landing practice",
                 ceil(needs.landing_practice_weeks),
             )
-            % {"weeks": f"{needs.landing_practice_weeks:g}"}
+            % {"weeks": decimals(f"{needs.landing_practice_weeks:g}")}
         )
     if needs.training_age_years:
         told.append(
-            _("Years of regular training: %(years)s") % {"years": f"{needs.training_age_years:g}"}
+            _("Years of regular training: %(years)s")
+            % {"years": decimals(f"{needs.training_age_years:g}")}
         )
     if needs.age_years:
         told.append(_("At least %(years)s years old") % {"years": needs.age_years})

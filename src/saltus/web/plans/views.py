@@ -19,6 +19,7 @@ from saltus.record import Record
 from saltus.training.plan import Plan
 from saltus.training.situation import Priority, TargetDate
 from saltus.web.access import athlete_for, may_edit, sees_health, user_of
+from saltus.web.decimals import decimals
 from saltus.web.models import Athlete, StoredPlan
 from saltus.web.plans.checked import breaches_now
 from saltus.web.plans.forms import AgainForm, NewPlanForm
@@ -148,7 +149,7 @@ def _context(request: HttpRequest, athlete: Athlete, *, on_paper: bool = False) 
         "other_method": athlete.squad.method
         if athlete.squad.method is not None and not newest.method_name
         else None,
-        "gap": f"{100 * plan.solver.gap:.1f}",
+        "gap": decimals(f"{100 * plan.solver.gap:.1f}"),
     }
 
 

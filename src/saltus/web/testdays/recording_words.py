@@ -1,7 +1,7 @@
 """What was found in a recording, for the page."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -11,10 +11,12 @@ from saltus.jumps.catalogue import CATALOGUE
 from saltus.jumps.jump import JumpKind, Measure
 from saltus.jumps.wording import shown as measure_shown
 from saltus.jumps.wording import unit_shown
+from saltus.quantities import CENTIMETRE, INCH
 from saltus.record.entries import JumpDecision, RecordedTest
 from saltus.record.trials import Quantity
 from saltus.web.decimals import decimals
 from saltus.web.models import IncomingRecording, StoredRecording
+from saltus.web.testdays.trace_told import PHASES
 from saltus.web.testdays.typed import shown
 from saltus.web.units import current_units
 
@@ -28,15 +30,6 @@ _KINDS = {
     JumpKind.ISOMETRIC: lazy("Isometric pull"),
 }
 _TRUST = {"sound": lazy("sound"), "doubtful": lazy("doubtful"), "rejected": lazy("rejected")}
-_PHASES = {
-    "weighing": lazy("weighing"),
-    "unweighting": lazy("unweighting"),
-    "braking": lazy("braking"),
-    "propulsion": lazy("propulsion"),
-    "flight": lazy("flight"),
-    "landing": lazy("landing"),
-    "contact": lazy("contact"),
-}
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,14 +99,13 @@ def _row(
         headline=_headline(measures, rejected=jump["trust"] == "rejected"),
         phases=[
             (
-                str(_PHASES.get(phase["name"], phase["name"])),
+                str(PHASES.get(phase["name"], phase["name"])),
                 f"{1000 * (phase['end_s'] - phase['start_s']):.0f}",
             )
             for phase in jump["phases"]
         ],
         measures=[
-            (measure.title, decimals(measure_shown(measure, fine=True)), unit_shown(measure.unit))
-            for measure in measures.values()
+            (_(measure.title), *_in_units(measure, fine=True)) for measure in measures.values()
         ],
         decision=decision,
         seen="" if decision is None else f"{int(decision.keep)} {decision.why}",
@@ -121,22 +113,26 @@ def _row(
     )
 
 
+def _in_units(measure: Measure, *, fine: bool = False) -> tuple[str, str]:
+    """Value with standard error, and its unit, as whoever reads thinks."""
+    unit = unit_shown(measure.unit)
+    if unit == "cm" and current_units.get().length == "in":
+        to_inches = CENTIMETRE / INCH
+        measure = replace(measure, value=measure.value * to_inches, se=measure.se * to_inches)
+        unit = "in"
+    return decimals(measure_shown(measure, fine=fine)), unit
+
+
 def _headline(measures: Mapping[str, Measure], *, rejected: bool) -> str:
     """Height by impulse, else by flight; of a pull, the peak force."""
     if rejected:
         return "–"
-    units = current_units.get()
     for name, words in (
         ("height_impulse", _("%(figure)s by impulse")),
         ("height_flight", _("%(figure)s by flight time")),
     ):
         if name in measures:
-            measure = measures[name]
-            figure = (
-                f"{shown(measure.value, Quantity.LENGTH, units, digits=1)} ± "
-                f"{shown(max(measure.se, 0.0005), Quantity.LENGTH, units, digits=1)} {units.length}"
-            )
-            return words % {"figure": figure}
+            return words % {"figure": " ".join(_in_units(measures[name]))}
     if "isometric_peak_force" in measures:
         measure = measures["isometric_peak_force"]
         return _("peak %(figure)s N") % {"figure": decimals(measure_shown(measure))}

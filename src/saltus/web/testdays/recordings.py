@@ -1,6 +1,7 @@
 """Recordings of an athlete: upload, look at each jump, keep or drop it."""
 
 import json
+from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
@@ -23,6 +24,7 @@ from saltus.web.sentences import told
 from saltus.web.testdays.reader import MOST_FIGURES
 from saltus.web.testdays.recording_forms import DecisionForm, OptionsForm, UploadForm
 from saltus.web.testdays.recording_words import incoming_row, jump_rows
+from saltus.web.testdays.trace_told import trace_told
 from saltus.web.testdays.uploads import (
     accept,
     decide,
@@ -150,7 +152,11 @@ def _page(
     test = test_in(record, found)
     rows = jump_rows(found, test)
     figures = [
-        {"number": number, "jumps": [rows[jump - 1] for jump in jumps]}
+        {
+            "number": number,
+            "jumps": [rows[jump - 1] for jump in jumps],
+            "feet": any(_has_feet(found.analysis["jumps"][jump - 1]) for jump in jumps),
+        }
         for number, jumps in enumerate(found.analysis.get("figures", []), start=1)
     ]
     load = float(found.options.get("load_kg", 0.0))
@@ -181,7 +187,7 @@ def figure(request: HttpRequest, recording_id: int, number: int) -> HttpResponse
     specification = json.loads(path.read_text(encoding="utf-8"))
     if request.GET.get("dark"):
         specification = darkened(specification)
-    return JsonResponse(localised(specification))
+    return JsonResponse(localised(trace_told(specification)))
 
 
 @login_required
@@ -238,6 +244,11 @@ def decision(request: HttpRequest, recording_id: int, number: int) -> HttpRespon
     decided = JumpDecision(number, keep, form.cleaned_data["why"])
     decide(found, number, decided, user_of(request), seen=form.cleaned_data["seen"])
     return _to_jump(found, number)
+
+
+def _has_feet(jump: Mapping[str, Any]) -> bool:
+    """Whether each foot stood on a plate of its own."""
+    return any(name.startswith("left_right_") for name in jump["measures"])
 
 
 def _to_jump(found: StoredRecording, number: int) -> HttpResponse:
