@@ -173,7 +173,7 @@ class Phone:
         """To the first exercise, by the page's own buttons."""
         self.page.get_by_role("link", name="Begin").first.click()
         self.page.get_by_role("button", name="Begin").click()
-        expect(self.page.get_by_role("heading", name="How do you come today?")).to_be_visible()
+        expect(self.page.get_by_role("heading", name="How are you today?")).to_be_visible()
         self.page.get_by_role("button", name="Next", exact=True).click()
         expect(self.page.get_by_role("button", name="Done:")).to_be_visible()
         self.settled()

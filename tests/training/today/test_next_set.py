@@ -95,6 +95,23 @@ def test_nothing_left_in_reserve_is_lighter(squat, facts, method, a_set):
     assert 80.0 <= advice.load_kg < 90.0  # a tenth at most, and what the plates make
 
 
+def test_what_is_lighter_or_heavier_says_why(squat, facts, method, a_set):
+    nothing = next_set(squat, [a_set(load_kg=90.0, reserve=0.0)], facts, method)
+    assert nothing.why.startswith("Nothing left in reserve, and 2 are to stay: lighter.")
+    easy = [a_set(load_kg=90.0, reps=6, reserve=4.0, speed_m_s=0.95)]
+    more = next_set(squat, easy, facts, method)
+    assert more.why == f"Today's sets point to a little more: {more.load_kg:g} kg."
+
+
+def test_a_first_load_that_is_not_the_planned_one_says_why(squat, facts, after, method, a_set):
+    hard = [a_set(load_kg=90.0, reps=3, reserve=0.0) for _ in range(3)]
+    first = next_set(squat, (), after((3, hard), (6, hard)), method)
+    assert first.load_kg < squat.load_kg
+    assert first.rule == "day_load"
+    assert first.why.startswith("Your last sets and tests point to less than the planned 90 kg. ")
+    assert next_set(squat, (), facts, method).why == squat.why.text
+
+
 def test_as_planned_stays_as_it_is(squat, facts, method, a_set):
     """75 % of the maximum for four leaves six by Epley's table; "4 or more" agrees with it."""
     done = [a_set(load_kg=90.0, reps=6, reserve=4.0)]

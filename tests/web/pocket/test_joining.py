@@ -15,6 +15,11 @@ JOIN = {
     "password": "a long enough phrase",
     "agreed": "on",
 }
+POUNDS = """
+[gym]
+unit = "lb"
+bar_lb = 45
+"""
 
 
 @pytest.fixture
@@ -47,6 +52,17 @@ def test_an_athlete_takes_the_invitation_up_once(link, athlete, coach):
     assert Client().post(link, JOIN | {"email": "b@c.example"}).status_code == 404
     actions = set(AuditEntry.objects.values_list("action", flat=True))
     assert {"athlete_invited", "athlete_joined"} <= actions
+
+
+def test_weights_are_read_as_the_plates_are_stamped_and_heights_as_the_coach_reads_them(
+    link, athlete, owner
+):
+    change_text(athlete, owner, athlete.text + POUNDS, what="another gym", revision=1)
+    owner.length_unit = User.Length.INCHES
+    owner.save()
+    Client().post(link, JOIN)
+    athlete.refresh_from_db()
+    assert (athlete.account.mass_unit, athlete.account.length_unit) == ("lb", "in")
 
 
 def test_signing_in_leads_to_the_own_page(link, athlete):

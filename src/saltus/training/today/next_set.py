@@ -30,6 +30,8 @@ _SAME_LOAD = 0.01
 # Plates are not weighed any finer.
 _MOST_FALL = 0.10
 """A load falls by no more than this from one set to the next (common practice)."""
+_POINTS = "Today's sets point to less."
+"""What is said where no reason of a set's own is; told with the load where there is one."""
 
 
 def next_set(
@@ -143,11 +145,24 @@ class _Day:
     def first(self, left: int, rule: str, why: str) -> Advice:
         """Before the first set: the plan, as the last sessions and the form of the day leave it."""
         load, lighter = self._wanted(), ""
+        turned = self._turned(load)
+        if turned:
+            rule, why = self.method.day.rule, f"{turned} {why}"
         if self.form is not None and self.form.state is not FormState.AS_USUAL:
             rule, lighter = self.form.rule, f"{self.form.why} Lighter today."
             if load is None:
                 lighter = f"{self.form.why} Do what feels crisp, and no more."
         return self._go(load, self.item.box_m, self.item.drop_m, left, rule, lighter or why)
+
+    def _turned(self, load: float | None) -> str:
+        """Why the first load is not the planned one, where it is not."""
+        planned = self.item.load_kg
+        if load is None or planned is None or abs(load - planned) <= _SAME_LOAD * planned:
+            return ""
+        if as_loaded(self.exercise, planned, self.gym) == as_loaded(self.exercise, load, self.gym):
+            return ""  # only what the gym's plates make of it
+        way = "less" if load < planned else "a little more"
+        return f"Your last sets and tests point to {way} than the planned {self.gym.told(planned)}."
 
     def following(self, left: int) -> Advice:
         """After a set."""
@@ -221,7 +236,7 @@ class _Day:
             return self.stop(
                 rule, f"{what}, and there is no lower box here: that is all for today."
             )
-        why = f"{what}: go down to {lower / CENTIMETRE:.0f} cm."
+        why = f"{what}: go down to {round(lower / CENTIMETRE, 1):g} cm."
         load = self._kept(self.sets[-1])
         if box is not None:
             return self._go(load, lower, drop, left, rule, why)
@@ -239,7 +254,7 @@ class _Day:
         day, method = self.method.day, self.method
         wanted = self._wanted()
         target = load if wanted is None else max(wanted, load * (1 - _MOST_FALL))
-        rule, why = day.rule, "Today's sets point to this load."
+        rule, why = day.rule, _POINTS
         if not self._tells or any((one.load_kg or 0.0) > load for one in self.sets):
             # Lighter by choice or for a reason: no set since says that it should rise again.
             target = min(target, load)
@@ -257,6 +272,7 @@ class _Day:
             lighter = load * max(min(share, 1.0), 1 - _MOST_FALL)
             if lighter < target:
                 target, rule = lighter, method.careful.rule
+            if lighter <= target or (why == _POINTS and target < load):
                 left_over = f"Only {last.reserve:g}" if last.reserve else "Nothing"
                 why = (
                     f"{left_over} left in reserve, and {method.careful.reserve_reps} are to stay: "
@@ -289,7 +305,11 @@ class _Day:
                 return self._go(None, box, drop, left, rule, f"{why} Without weight.")
             return self.stop(rule, f"{why} There is nothing lighter here: that is all for today.")
         if abs(loading.total_kg - load) <= _SAME_LOAD * load:
+            why = "Today's sets say: as it is." if why == _POINTS else why
             why = "As it is." if not rule else why
+        elif why == _POINTS:
+            way = "less" if loading.total_kg < load else "a little more"
+            why = f"Today's sets point to {way}: {self.gym.told(loading.total_kg)}."
         elif loading.total_kg > load:
             why = f"{why} {self.gym.told(loading.total_kg)}, a little more."
         else:

@@ -233,7 +233,9 @@ def _told(one: LoggedSet, gym: Gym) -> str:
     if one.load_kg:
         parts[0] += f" x {gym.told(one.load_kg)}"
     parts.extend(
-        f"{height / CENTIMETRE:.0f} cm" for height in (one.box_m, one.drop_m) if height is not None
+        f"{round(height / CENTIMETRE, 1):g} cm"
+        for height in (one.box_m, one.drop_m)
+        if height is not None
     )
     if one.missed:
         parts.append(f"{one.missed} missed")

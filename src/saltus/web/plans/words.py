@@ -28,6 +28,7 @@ __all__ = [
     "rest_words",
     "sets_words",
     "side_words",
+    "told_by_its_time",
 ]
 
 _MINUTE_S = 60
@@ -40,10 +41,14 @@ def exercise_name(name: str, method: Method) -> str:
     return capfirst(text)
 
 
+def told_by_its_time(item: Item, exercise: Exercise | None) -> bool:
+    """Whether the minutes of an item say more than "1 × 1": a warm-up."""
+    return item.sets == item.reps == 1 and exercise is not None and not exercise.adds
+
+
 def sets_words(item: Item, exercise: Exercise | None) -> str:
     """Sets and repetitions: "3 × 5", "3 × 5 each leg"."""
-    if item.sets == item.reps == 1 and exercise is not None and not exercise.adds:
-        # A warm-up: its time says more than "1 × 1".
+    if told_by_its_time(item, exercise):
         return _("%(minutes)d min") % {"minutes": round(item.minutes)}
     text = f"{item.sets} × {item.reps}"
     return _("%(sets)s each leg") % {"sets": text} if exercise and exercise.per_side else text

@@ -26,13 +26,14 @@ from saltus.web.kept import Kept
 from saltus.web.methods.using import copy_read
 from saltus.web.models import Athlete, PocketEntry, StoredPlan
 from saltus.web.plans.stored import copy_of_plan, held, plan_of
+from saltus.web.plans.words import exercise_name
 from saltus.web.pocket.agreements import cautions_for, is_agreed
 from saltus.web.pocket.entries import planned_id
 from saltus.web.pocket.sheet_told import sheet_told
 from saltus.web.records import record_of
 from saltus.web.units import current_units
 
-__all__ = ["DAYS_AHEAD", "DAYS_BACK", "bundle", "coming", "places"]
+__all__ = ["DAYS_AHEAD", "DAYS_BACK", "bundle", "coming", "exercises", "places"]
 
 VERSION = 1
 DAYS_AHEAD, DAYS_BACK = 7, 14
@@ -75,6 +76,7 @@ def bundle(athlete: Athlete) -> dict[str, Any]:
         "units": {
             "length": units.length,
             "mass": units.mass,
+            "plates": record.gym.unit,
             "m_per_unit": 1 / units.metre,
             "kg_per_unit": 1 / units.kilogram,
         },
@@ -85,6 +87,7 @@ def bundle(athlete: Athlete) -> dict[str, Any]:
             for key, text in cautions_for(minor=minor).items()
         ],
         "sessions": [],
+        "exercises": [],
         "plan": [],
         "fault": "",
     }
@@ -95,6 +98,7 @@ def bundle(athlete: Athlete) -> dict[str, Any]:
         copy = None if stored is None else copy_of_plan(athlete, stored)
         method = copy_read(copy)
         plan = None if stored is None else plan_of(stored, method)
+        told["exercises"] = exercises(method)
         known = _Known(athlete, record, method, copy.text if copy else "", plan, stored, today)
         for session in _around(plan, today):
             sheet = _sheet(known, session)
@@ -109,6 +113,12 @@ def bundle(athlete: Athlete) -> dict[str, Any]:
 def places() -> list[dict[str, str]]:
     """Places that may hurt or be sore, with their names in the reader's language."""
     return [{"value": place, "name": _(place)} for place in PLACES]
+
+
+def exercises(method: Method) -> list[dict[str, str]]:
+    """Every exercise of a method by its name in the reader's language, to choose one from."""
+    named = [{"value": each, "name": exercise_name(each, method)} for each in method.exercises]
+    return sorted(named, key=lambda each: each["name"].casefold())
 
 
 def coming(plan: Plan | None, today: dt.date) -> list[dict[str, Any]]:
@@ -212,7 +222,7 @@ def _sheet(known: _Known, session: Session) -> dict[str, Any]:
     record = known.record
     earlier = tuple(each for each in record.log if each.date < min(session.date, known.today))
     parts = (
-        (known.today, session, earlier, get_language()),
+        (known.today, session, earlier, get_language(), current_units.get()),
         (record.pains, record.restrictions, record.gym, record.person, record.tests),
         (known.rules, known.stored and known.stored.pk),
     )
@@ -229,7 +239,7 @@ def _sheet(known: _Known, session: Session) -> dict[str, Any]:
             observations=tuple(test for test in record.observations if test.date <= session.date),
         )
         sheet = session_sheet(session, facts, known.method, ahead=session.date >= known.today)
-        return sheet_told(sheet, known.method)
+        return sheet_told(sheet, session, known.method)
 
     return _sheets.get(key, made)
 

@@ -55,7 +55,8 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
     if invited is None:
         return render(request, "pocket/invitation_over.html", status=404)
     athlete = invited.athlete
-    minor = treated_as_minor(record_of(athlete, recordings=False).person, timezone.localdate())
+    record = record_of(athlete, recordings=False)
+    minor = treated_as_minor(record.person, timezone.localdate())
     person = request.user if isinstance(request.user, User) else None
     given = request.POST or None
     form = _JoinForm(given, initial={"name": athlete.name}) if person is None else None
@@ -65,6 +66,8 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
     if request.method == "POST" and sound and not taken:
         with transaction.atomic():
             user = person if form is None else make_account(form, is_coach=False)
+            if person is None:
+                _read_as_trained(user, invited, record)
             _join(invited, user, athlete, cautions)
         if person is None:
             let_in(request, user)
@@ -81,6 +84,14 @@ def join(request: HttpRequest, token: str) -> HttpResponse:
             "taken": taken,
         },
     )
+
+
+def _read_as_trained(user: User, invited: AthleteInvitation, record: Record) -> None:
+    """Begin with weights as the gym's plates are stamped, and heights as the coach reads them."""
+    user.mass_unit = record.gym.unit
+    if invited.by is not None:
+        user.length_unit = invited.by.length_unit
+    user.save(update_fields=["mass_unit", "length_unit"])
 
 
 def _join(invited: AthleteInvitation, user: User, athlete: Athlete, cautions: _AgreeForm) -> None:

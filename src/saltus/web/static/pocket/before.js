@@ -29,7 +29,10 @@ export function before(app, session) {
   };
 
   const screen = copy("before", {
-    text: { sleep: sleep === null ? word("not-told") : word("hours", { hours: number(sleep, 1) }), fault: null },
+    text: {
+      "jump-name": asksJump && form.name ? word("jump-of", { name: form.name }) : word("jump-any"),
+      sleep: sleep === null ? word("not-told") : word("hours", { hours: number(sleep, 1) }), fault: null,
+    },
     show: { jump: asksJump },
     list: {
       soreness: [places(app.bundle.places, "sore", soreness, (list) => { soreness = list; })],

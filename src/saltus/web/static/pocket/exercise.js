@@ -4,30 +4,35 @@ import { announce, copy, number, shortDay, word } from "./page.js";
 import { clock } from "./rest.js";
 import { fullSheet, hurtsSheet, quickSheet, skipSheet } from "./sheets.js";
 import { repsTold, setTold, what } from "./told.js";
-import { told } from "./units.js";
+import { platesUnit, told, unitOf } from "./units.js";
 
 const path = (session, ...rest) => ["/session", session.id, ...rest].join("/");
 const LONGER_S = 30;
 
+// Plates as they are stamped; where the gym's unit is not the reader's, with the load in it.
 function platesTold({ plates, load_kg, load_words }) {
   if (!load_kg) return null;
-  if (!plates) return load_words ?? null;
-  return plates.length ? word("each-side", { plates: plates.map((each) => number(each)).join(" + ") }) : word("bar-only");
+  const stamped = platesUnit();
+  if (!plates || (stamped !== unitOf("mass") && load_words)) return load_words ?? null;
+  const on = plates.map((each) => number(each)).join(" + ");
+  return plates.length ? word("each-side", { plates: on, unit: stamped }) : word("bar-only");
 }
 
 function lastTold(item) {
   const [first, ...sets] = item.last ?? [];
-  if (!first) return null;
+  if (!first || item.minutes) return null;
   if (/^\d{4}-\d\d-\d\d$/.test(first)) return word("last-day", { day: shortDay(first), sets: sets.join("; ") });
   return word("last-time", { sets: item.last.join("; ") });
 }
 
+const placeName = (app, place) => app.bundle.places.find(({ value }) => value === place)?.name ?? place;
+
 const shown = (value) => value !== null && value !== undefined;
 
 // A line of a set, its state beside it.
-export function setLine(entry, place, change, name = null) {
+export function setLine(entry, place, change, { name = null, item } = {}) {
   const line = copy("set", {
-    text: { told: (name ? `${name}: ` : "") + setTold(entry.data), note: entry.data.note },
+    text: { told: (name ? `${name}: ` : "") + setTold(entry.data, item), note: entry.data.note },
     set: { change: { ariaLabel: word("change-set", { place: number(place) }) } },
     act: { change },
   });
@@ -56,9 +61,8 @@ export function exercise(app, session, at, sheet = null) {
       ...data, ...(replaces ? { replaces: replaces.id, number: replaces.data.number } : {}),
     });
     const now = app.session(session.id).done.items[at];
-    if (!replaces && session.date === app.today) {
-      if (!now.done && item.rest_s) app.rest.begin(session.id, at, item.rest_s, Date.parse(entry.at));
-      else if (now.done && item.rest_s) app.rest.begin(session.id, at, item.rest_s, Date.parse(entry.at));
+    if (!replaces && session.date === app.today && item.rest_s) {
+      app.rest.begin(session.id, at, item.rest_s, Date.parse(entry.at));
     }
     again();
     announce([word("kept", { place: number(sets.length + (replaces ? 0 : 1)) }), now.next.why].filter(Boolean).join(" "));
@@ -75,7 +79,7 @@ export function exercise(app, session, at, sheet = null) {
   };
 
   const sheets = {
-    quick: () => quickSheet(app, { item, planned, heading: what(planned), keep, back: () => again(), other: () => again("full") }),
+    quick: () => quickSheet(app, { item, planned, heading: what(planned, item), keep, back: () => again(), other: () => again("full") }),
     full: () => fullSheet(app, { item, start: planned, keep, back: () => again() }),
     skip: () => skipSheet({
       back: () => again(),
@@ -107,7 +111,7 @@ export function exercise(app, session, at, sheet = null) {
 
   const restOf = app.rest.of?.startsWith(`${session.id}/`) && app.rest.until !== null;
   const stopped = next.pain
-    ? word("stopped-pain", { level: number(next.pain.level) })
+    ? word("stopped-pain", { level: number(next.pain.level), place: placeName(app, next.pain.place) })
     : next.stop ? next.why ?? word("stopped")
     : skip ? word("left-out", { why: skip.data.why })
     : complete ? word("item-done") : null;
@@ -118,19 +122,21 @@ export function exercise(app, session, at, sheet = null) {
       name: item.name, cue: item.cue, stopped,
       set: place > next.sets ? word("set-more", { place: number(place) })
         : word("set-of", { place: number(place), count: number(next.sets) }),
-      load: shown(next.load_kg) ? told(next.load_kg, "mass") : shown(next.box_m) || shown(next.drop_m) ? null : word("body"),
+      load: shown(next.load_kg) ? told(next.load_kg, "mass")
+        : item.minutes ? repsTold(next.reps, item)
+        : shown(next.box_m) || shown(next.drop_m) ? null : word("body"),
       height: shown(next.drop_m) ? word("drop-big", { height: told(next.drop_m, "length") })
-        : shown(next.box_m) ? word("box-big", { height: told(next.box_m, "length") }) : null,
-      reps: repsTold(next.reps),
+        : shown(next.box_m) ? word(item.hurdle ? "hurdle-big" : "box-big", { height: told(next.box_m, "length") }) : null,
+      reps: item.minutes ? null : repsTold(next.reps, item),
       plates: platesTold(next),
       why: next.stop || sheet ? null : next.why ?? (at === 0 && !sets.length ? done.form?.why : null),
-      last: sheet ? null : lastTold(item),
-      reason: sheet ? null : item.why,
-      rest: sheet ? null : [
+      last: sheet || complete ? null : lastTold(item),
+      reason: sheet || complete ? null : item.why,
+      rest: sheet || complete || item.minutes ? null : [
         item.rest_s ? word("rest-planned", { clock: clock(item.rest_s) }) : null,
         item.rest_between_reps_s ? word("rest-between", { seconds: number(item.rest_between_reps_s) }) : null,
       ].filter(Boolean).join(", "),
-      done: word("done-button", { what: what(planned) }),
+      done: word("done-button", { what: what(planned, item) }),
       "rest-word": null,
     },
     show: {
@@ -139,14 +145,15 @@ export function exercise(app, session, at, sheet = null) {
       skippable: !skip && (!complete || (next.stop && !sets.length)), extra: complete && !next.stop && !skip, unskip: skip,
     },
     list: {
-      cautions: sheet && sheet !== "quick" ? [] : (item.cautions ?? []).map((text) => copy("caution", { text: { text } })),
+      cautions: (sheet && sheet !== "quick") || complete ? [] : (item.cautions ?? []).map((text) => copy("caution", { text: { text } })),
       asking: drawn ? [drawn] : [],
-      sets: sheet ? [] : sets.map((entry, i) => setLine(entry, i + 1, () => again({ change: entry }))),
+      sets: sheet ? [] : sets.map((entry, i) => setLine(entry, i + 1, () => again({ change: entry }), { item })),
     },
     set: {
       previous: at > 0 ? { href: `#${path(session, "exercise", at - 1)}` } : { hidden: true },
       following: at < items.length - 1 ? { href: `#${path(session, "exercise", at + 1)}` } : { hidden: true },
       all: { href: `#${path(session)}` },
+      ending: { className: next.stop ? "eye stop" : "pocket-over" },
       onward: { href: `#${path(session, "exercise", any)}` },
       finish: { href: `#${path(session, "after")}` },
     },
@@ -188,8 +195,7 @@ function follow(rest, screen) {
 export function freeSet(app, session, id) {
   app.busy = true;
   const old = id ? session.done.others.find((entry) => entry.id === id) : null;
-  const known = new Map();
-  for (const { items } of app.bundle.sessions) for (const { exercise: key, name } of items ?? []) known.set(key, name);
+  const known = new Map((app.bundle.exercises ?? []).map(({ value, name }) => [value, name]));
   const back = () => app.go(path(session));
   return copy("besides", {
     list: {

@@ -9,8 +9,15 @@ import { waiting } from "./session.js";
 const path = (session, ...rest) => ["/session", session.id, ...rest].join("/");
 
 function nameOf(app, exercise) {
-  const items = app.bundle.sessions.flatMap((session) => session.items ?? []);
-  return items.find((item) => item.exercise === exercise)?.name ?? exercise;
+  return app.bundle.exercises?.find(({ value }) => value === exercise)?.name ?? exercise;
+}
+
+function stateOfItem({ sets, skip, next }) {
+  if (skip) return word("left-out", { why: skip.data.why });
+  const count = sets.length ? word("sets-of", { count: number(sets.length), sets: number(next.sets) }) : null;
+  if (!next.stop) return count;
+  const why = word(next.pain ? "ended-pain" : count ? "ended" : "not-today");
+  return count ? `${count}, ${why}` : why;
 }
 
 export function overview(app, session) {
@@ -51,18 +58,13 @@ export function overview(app, session) {
       begun: done.begun, others: done.others.length && items.length,
     },
     list: {
-      items: done.items.map(({ item, sets, skip, next }, i) =>
+      items: done.items.map((each, i) =>
         copy("item", {
-          text: {
-            name: item.name, what: itemTold(item),
-            state: skip ? word("left-out", { why: skip.data.why })
-              : next.stop && !sets.length ? word("stopped")
-              : sets.length ? word("sets-of", { count: number(sets.length), sets: number(next.sets) }) : null,
-          },
+          text: { name: each.item.name, what: itemTold(each.item), state: stateOfItem(each) },
           set: { go: { href: `#${path(session, "exercise", i)}` } },
         })),
       others: done.others.map((entry, i) =>
-        setLine(entry, i + 1, () => app.go(path(session, "add", entry.id)), nameOf(app, entry.data.exercise))),
+        setLine(entry, i + 1, () => app.go(path(session, "add", entry.id)), { name: nameOf(app, entry.data.exercise) })),
     },
     act: {
       start: onward,

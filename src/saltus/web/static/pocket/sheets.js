@@ -162,6 +162,11 @@ export function fullSheet(app, { item, start, old = null, keep, remove = null, b
           return;
         }
         const which = root.querySelector("[data-set=which]");
+        if (item.exercises && !which.value) {
+          fail(root, word("choose-exercise"));
+          which.focus();
+          return;
+        }
         save({
           ...found, missed: found.missed ?? 0,
           ...(asksSoft ? { soft_landings: soft } : {}),
@@ -175,7 +180,7 @@ export function fullSheet(app, { item, start, old = null, keep, remove = null, b
   });
   if (item.exercises) {
     const which = root.querySelector("[data-set=which]");
-    which.append(...[...item.exercises].map(([value, name]) => new Option(name, value)));
+    which.append(new Option(word("choose-exercise"), ""), ...[...item.exercises].map(([value, name]) => new Option(name, value)));
     if (start.exercise) which.value = start.exercise;
   }
   yesNo(root, soft, (value) => { soft = value; });

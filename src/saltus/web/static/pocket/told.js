@@ -5,20 +5,31 @@ import { told } from "./units.js";
 
 const known = (value) => value !== null && value !== undefined;
 
-export const repsTold = (reps) => (reps === 1 ? word("reps-one") : word("reps", { reps: number(reps) }));
+const minutesTold = (minutes) => word("minutes", { minutes: number(minutes) });
 
-// "5 × 62.5 kg", "3 × box 60 cm", "8 repetitions".
-export function what({ reps, load_kg, box_m, drop_m }) {
+// "8 repetitions", "10 repetitions each leg"; of a warm-up its time.
+export function repsTold(reps, { minutes, per_side } = {}) {
+  if (minutes) return minutesTold(minutes);
+  const times = reps === 1 ? word("reps-one") : word("reps", { reps: number(reps) });
+  return per_side ? word("each-leg", { what: times }) : times;
+}
+
+// "5 × 62.5 kg", "3 × box 60 cm", "5 from 30 cm", "8 repetitions"; of a warm-up its time.
+export function what({ reps, load_kg, box_m, drop_m }, { minutes, hurdle } = {}) {
+  if (minutes) return minutesTold(minutes);
   const times = number(reps);
+  if (known(drop_m) && !known(load_kg) && !known(box_m)) {
+    return word("reps-drop", { reps: times, height: told(drop_m, "length") });
+  }
   const parts = [];
   if (known(load_kg)) parts.push(told(load_kg, "mass"));
   if (known(drop_m)) parts.push(word("drop", { height: told(drop_m, "length") }));
-  if (known(box_m)) parts.push(word("box", { height: told(box_m, "length") }));
+  if (known(box_m)) parts.push(word(hurdle ? "hurdle" : "box", { height: told(box_m, "length") }));
   return parts.length ? word("reps-load", { reps: times, load: parts.join(", ") }) : repsTold(reps);
 }
 
-export function setTold(data) {
-  const parts = [what(data)];
+export function setTold(data, item = {}) {
+  const parts = [what(data, item)];
   if (data.missed) parts.push(word("told-missed", { count: number(data.missed) }));
   if (known(data.reserve)) {
     parts.push(word("told-reserve", { count: data.reserve >= 5 ? word("five-or-more") : number(data.reserve) }));
@@ -31,4 +42,8 @@ export function setTold(data) {
   return parts.join(", ");
 }
 
-export const itemTold = (item) => `${number(item.sets)} × ${what(item)}`;
+export function itemTold(item) {
+  if (item.minutes) return minutesTold(item.minutes);
+  const sets = `${number(item.sets)} × ${what(item, item)}`;
+  return item.per_side ? word("each-leg", { what: sets }) : sets;
+}

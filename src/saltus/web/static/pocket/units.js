@@ -14,6 +14,9 @@ const SIZE = {
   plain: () => ({ factor: 1, name: "", digits: 2 }),
 };
 
+// The unit in which the gym's plates are stamped.
+export const platesUnit = () => units.plates ?? units.mass;
+
 export const unitOf = (kind) => SIZE[kind]().name;
 
 export function told(value, kind) {
