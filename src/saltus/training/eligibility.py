@@ -9,12 +9,12 @@ from saltus.athlete.assessment import Assessment
 from saltus.athlete.person import Person
 from saltus.training.exercises import Exercise, HeightKind
 from saltus.training.gates import Closed, check_gates
+from saltus.training.gym_loads import missing_equipment
 from saltus.training.heights import choose_height
 from saltus.training.loads import (
     ChosenLoad,
     Unloadable,
     choose_load,
-    missing_equipment,
     percent_ceiling,
     percent_range,
     rep_ceiling,

@@ -11,7 +11,7 @@ from saltus.athlete.person import Person
 from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import Exercise, Place
 from saltus.training.gates import Closed, check_gates
-from saltus.training.loads import missing_equipment
+from saltus.training.gym_loads import missing_equipment
 from saltus.training.method import Method
 from saltus.training.phases import monday_of
 from saltus.training.pins import pinned_situation, with_pins

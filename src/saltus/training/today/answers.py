@@ -9,7 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from saltus.training.exercises import Carrier, Exercise
-from saltus.training.loads import Loading, put_together, side_text
+from saltus.training.gym_loads import Loading, put_together, side_text
 from saltus.training.log import LoggedSet
 from saltus.training.method import Method
 from saltus.training.plan import Item

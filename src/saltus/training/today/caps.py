@@ -2,14 +2,8 @@
 
 from saltus.training.exercises import JUMP, Exercise
 from saltus.training.gates import treated_as_minor
-from saltus.training.loads import (
-    Loading,
-    load_below,
-    percent_range,
-    put_together,
-    reference,
-    rep_ceiling,
-)
+from saltus.training.gym_loads import Loading, load_below, put_together
+from saltus.training.loads import percent_range, reference, rep_ceiling
 from saltus.training.method import Method, Phase
 from saltus.training.plan import Item, Week
 from saltus.training.situation import Gym

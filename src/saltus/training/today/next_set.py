@@ -11,8 +11,9 @@ from math import floor
 
 from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import DEPTH_JUMP, JUMP, Exercise, HeightKind, Place
+from saltus.training.gym_loads import Loading
 from saltus.training.heights import HURDLE_STEP_M
-from saltus.training.loads import Loading, rep_ceiling
+from saltus.training.loads import rep_ceiling
 from saltus.training.log import LoggedSet
 from saltus.training.method import Method
 from saltus.training.plan import Item

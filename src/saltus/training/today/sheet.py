@@ -6,7 +6,7 @@ from typing import Any
 
 from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import DEPTH_JUMP, Exercise, Place
-from saltus.training.loads import put_together
+from saltus.training.gym_loads import put_together
 from saltus.training.log import LoggedSet
 from saltus.training.method import Method
 from saltus.training.plan import Item, Session

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from saltus.training.exercises import Carrier, Exercise
-from saltus.training.loads import put_together
+from saltus.training.gym_loads import put_together
 from saltus.training.method import Method
 from saltus.training.plan import Item
 from saltus.training.situation import Gym
