@@ -244,3 +244,18 @@ def test_rubbish_is_analysed_without_a_crash(seed, size, rate, shape, kind):
             assert jump.measures == {}
         if jump.trust is not Trust.SOUND:
             assert jump.reasons
+
+
+def test_a_recording_that_starts_in_the_air_says_so(plate):
+    truth = plate.sines()
+    middle = round((truth.take_off + 0.1) * plate.rate)
+    analysis = analyse(plate.recording(truth.force[middle:]))
+
+    assert analysis.jumps == ()
+    assert any("starts in the air" in note for note in analysis.notes)
+
+
+def test_somebody_who_steps_on_does_not_start_in_the_air(plate):
+    analysis = analyse(plate.recording(plate.empty(0.5), plate.step_on(), plate.still(2.0)))
+
+    assert not any("in the air" in note for note in analysis.notes)

@@ -99,3 +99,26 @@ def test_misses_are_as_large_as_told(start):
         # How softly feet meet the ground is not known: that bias is within the error.
         assert abs(np.mean(z)) < 1.3, name
         assert np.mean(np.abs(z) < 3) > 0.95, name
+
+
+def test_the_error_of_a_height_knows_of_a_plate_that_drifts(plate_at):
+    """Somewhat more or less by the end of the recording, as charge amplifiers do (common
+    practice). Errors that only knew of sway and noise would be five times too small.
+    """
+    rng = np.random.default_rng(3)
+    misses, errors = [], []
+    for seed in range(60):
+        plate = plate_at(1000.0)
+        plate.rng = np.random.default_rng(seed)
+        before, after = rng.uniform(1.2, 2.0), rng.uniform(1.6, 2.6)
+        truth = plate.sines(before=before, after=after)
+        since = np.arange(truth.force.size) / plate.rate - truth.take_off
+        (jump,) = analyse(plate.recording(truth.force + rng.normal(0, 4) * since / 3)).jumps
+        if "height_impulse" in jump.measures:
+            measure = jump.measures["height_impulse"]
+            misses.append((measure.value - truth.height) / measure.se)
+            errors.append(measure.value - truth.height)
+
+    assert len(misses) > 50
+    assert np.std(errors) > 0.004
+    assert np.std(misses) < 1.3

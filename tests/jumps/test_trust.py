@@ -34,6 +34,22 @@ def test_two_heights_that_agree_are_sound():
     assert verdict.measures["height_impulse"].value == 0.30
 
 
+def test_a_height_that_nobody_jumps_is_not_shown():
+    """Time that runs at half its rate makes 32 cm into 127 cm, by impulse and by flight alike."""
+    verdict = judge(SOUND, heights(1.27, 1.27))
+
+    assert verdict.trust is Trust.REJECTED
+    assert verdict.measures == {}
+    assert any("more than anybody jumps" in r and "--rate" in r for r in verdict.reasons)
+
+
+def test_the_highest_jumps_there_are_are_shown():
+    """Rises of some 0.8 m have been measured on plates (from memory)."""
+    verdict = judge(SOUND, heights(0.85, 0.84))
+
+    assert verdict.trust is Trust.SOUND
+
+
 def test_bent_knees_are_told_in_milliseconds():
     """32 cm need 0.511 s; 38 cm read 0.557 s."""
     verdict = judge(SOUND, heights(0.38, 0.32))

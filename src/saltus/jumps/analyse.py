@@ -5,12 +5,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final
 
+import numpy as np
+
 from saltus.jumps import asymmetry, hops, isometric
 from saltus.jumps.beginning import Occasion
 from saltus.jumps.catalogue import measure
 from saltus.jumps.classify import FEWEST_HOPS
 from saltus.jumps.find import Leap, leaps
-from saltus.jumps.flight import Visit, visits
+from saltus.jumps.flight import LONGEST_FLIGHT_S, Visit, visits
 from saltus.jumps.integrate import Weight, weight_of
 from saltus.jumps.jump import Analysis, Jump, JumpKind, Measure, Trust
 from saltus.jumps.measuring import measured_leap
@@ -22,6 +24,10 @@ __all__ = ["analyse"]
 
 _ZERO_SEEN_N: Final = 1.0
 _OTHER_PERSON: Final = 0.05
+_LANDING_S: Final = 0.2
+_LANDING_BW: Final = 1.8
+"""Landings reach 3.3 body weights (Wallace et al. 2010, J Strength Cond Res 24:207-212), steps
+little more than one (common practice)."""
 
 
 def analyse(recording: Recording, *, kind: JumpKind | None = None) -> Analysis:
@@ -65,7 +71,7 @@ def analyse(recording: Recording, *, kind: JumpKind | None = None) -> Analysis:
     if remark:
         notes.append(remark)
     if not found:
-        notes.append(_why_none(came, kind))
+        notes.append(_why_none(trace, came, kind))
     return Analysis(recording, body_weight, jumps_with_spread, tuple(notes), recording.doubts)
 
 
@@ -199,11 +205,22 @@ def _body_weight(
     return measure("body_weight", value, se), remark
 
 
-def _why_none(came: Sequence[Visit], kind: JumpKind | None) -> str:
+def _starts_in_the_air(trace: Trace, visit: Visit) -> bool:
+    """Whether the first contact is a landing: nobody steps on a plate with so much force."""
+    first = visit.contacts[0].first
+    if not visit.came_on or first > trace.samples(LONGEST_FLIGHT_S):
+        return False
+    peak = float(trace.force_n[first : first + trace.samples(_LANDING_S)].max())
+    return peak > _LANDING_BW * float(np.median(trace.force_n[visit.first : visit.last]))
+
+
+def _why_none(trace: Trace, came: Sequence[Visit], kind: JumpKind | None) -> str:
     if not came:
         return "Nobody stood on the plate."
     if kind is JumpKind.ISOMETRIC:
         return "No pull was found: the force never stayed well above body weight for a second."
+    if _starts_in_the_air(trace, came[0]):
+        return "The recording starts in the air: start it while the athlete stands still."
     if all(len(visit.contacts) == 1 for visit in came):
         return "Nobody jumped: the feet never left the plate and came back."
     return "Nobody jumped: the feet left the plate, but no push came before it."

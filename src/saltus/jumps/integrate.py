@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Final
 
@@ -177,6 +177,22 @@ def flight_basis(weight: Weight, take_off: Crossing, flight_s: float) -> Basis:
     return Basis(line, Source.FLIGHT, None, None)
 
 
+def _drifting(line: RestLine, a: Stand, b: Stand, apart_n: float, rate_hz: float) -> RestLine:
+    """Let a line be as unsure as a plate that drifts by so much from one stand to the next.
+
+    A force that is off by ``apart (t - t_a) / T`` at the time t between the middles of two
+    stands, T apart, bends the impulse by ``apart (t - t_a)^2 / 2T``. A line through both stands
+    takes out all but ``apart (t - t_a)(t_b - t) / 2T`` of it, one through the first alone nothing.
+    """
+    first, second = (0.5 * (stand.first + stand.last) for stand in (a, b))
+    seconds = (second - first) / rate_hz
+    since = (line.at - first) / rate_hz
+    left = seconds - since if len(line.stands) > 1 else since
+    by_momentum = apart_n * since * left / (2 * seconds)
+    ww, wp, pp = line.covariance
+    return replace(line, covariance=(ww + apart_n**2 / 12, wp, pp + by_momentum**2))
+
+
 def basis_for(
     trace: Trace,
     found: Sequence[Stand],
@@ -203,11 +219,16 @@ def basis_for(
     b = after[0] if after else None
     if a is not None and b is not None:
         line = rest_line(trace, [a, b], at)
+        alone = rest_line(trace, [a], at)
         own = (a.force_n * a.length + b.force_n * b.length) / (a.length + b.length)
-        own_se = 0.5 * math.hypot(*(rest_line(trace, [s], at).weight_se_n for s in (a, b)))
-        if abs(line.weight_n - own) <= max(_OFF_THE_LINE * own, 4 * own_se):
-            return Basis(line, Source.BOTH, a, b)
-        return Basis(rest_line(trace, [a], at), Source.BEFORE, a, b, broken=True)
+        se = math.hypot(alone.weight_se_n, rest_line(trace, [b], at).weight_se_n)
+        apart = abs(b.force_n - a.force_n)
+        agree = abs(line.weight_n - own) <= max(_OFF_THE_LINE * own, 2 * se)
+        agree &= apart <= max(_OFF_THE_LINE * own, 4 * se)
+        source = Source.BOTH if agree else Source.BEFORE
+        unexplained = math.sqrt(max(apart**2 - (2 * se) ** 2, 0.0))
+        line = _drifting(line if agree else alone, a, b, unexplained, trace.rate_hz)
+        return Basis(line, source, a, b, broken=not agree)
     if a is not None:
         return Basis(rest_line(trace, [a], at), Source.BEFORE, a, None)
     if b is not None:

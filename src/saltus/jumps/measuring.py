@@ -250,7 +250,8 @@ def measured_leap(trace: Trace, occasion: Occasion) -> Jump:
     read = _reading(trace, occasion, basis, weight)
     verdict = read.verdict
     believed = "take_off_velocity" in verdict.measures
-    if basis is not None and basis.independent and not believed and verdict.landed:
+    again = not believed and verdict.landed and verdict.trust is not Trust.REJECTED
+    if basis is not None and basis.independent and again:
         known = occasion.weight
         flight_s = leap.flight_s(trace.rate_hz)
         other = flight_basis(known, leap.take_off, flight_s) if known is not None else None

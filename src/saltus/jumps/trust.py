@@ -32,6 +32,10 @@ LEAST_DROP_M: Final = 0.08
 
 _TOO_HIGH_M: Final = 1.3
 
+_NOBODY_M: Final = 1.0
+"""No jump that takes off from a plate rises so much: the highest are some 0.8 m (from memory).
+Where flight and impulse both say so, time runs wrongly: height grows with its square."""
+
 
 @dataclass(frozen=True, slots=True)
 class Witness:
@@ -201,6 +205,12 @@ def judge(witness: Witness, measures: dict[str, Measure]) -> Verdict:
         kept = _without(kept, NEEDS_VELOCITY)
 
     flight, impulse = kept.get("height_flight"), kept.get("height_impulse")
+    if impulse is not None and _impossible(flight, impulse):
+        reasons.append(
+            f"A height of {impulse.value * 100:.0f} cm is more than anybody jumps: the sampling "
+            "rate is probably wrong; give the true one with --rate."
+        )
+        return Verdict(Trust.REJECTED, tuple(reasons), {}, witness.landed)
     if flight is not None and flight.value > _TOO_HIGH_M:
         kept = _without(kept, _FLIGHT_NAMES)
         reasons.append("The time off the plate is longer than any jump: left the plate.")
@@ -236,6 +246,12 @@ def judge(witness: Witness, measures: dict[str, Measure]) -> Verdict:
     if "height_flight" not in kept and "height_impulse" not in kept:
         return Verdict(Trust.REJECTED, tuple(reasons), {}, landed)
     return Verdict(Trust.DOUBTFUL if reasons else Trust.SOUND, tuple(reasons), kept, landed)
+
+
+def _impossible(flight: Measure | None, impulse: Measure) -> bool:
+    """Whether everything that tells the height tells one that nobody jumps."""
+    known = [impulse] if flight is None else [flight, impulse]
+    return all(height.value - 2 * height.se > _NOBODY_M for height in known)
 
 
 def _compared(

@@ -271,6 +271,11 @@ RECORDINGS = (
     _("Nobody stood still: body weight was had %(said)s."),
     _("from the mean force over the hops"),
     _("Nobody stood on the plate."),
+    _("The recording starts in the air: start it while the athlete stands still."),
+    _(
+        "A height of %(number)s cm is more than anybody jumps: the sampling rate is "
+        "probably wrong; give the true one with --rate."
+    ),
     _("No pull was found: the force never stayed well above body weight for a second."),
     _("Nobody jumped: the feet never left the plate and came back."),
     _("Nobody jumped: the feet left the plate, but no push came before it."),
