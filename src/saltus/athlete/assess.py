@@ -91,7 +91,10 @@ def assess_known(
     restrictions: Sequence[Restriction] = (),
     decided: float = DECIDED,
 ) -> Assessment:
-    """The same from what is known already; the cautions tell the tests that were left out."""
+    """The same from what is known already; the cautions tell the tests that were left out.
+
+    Arguments and errors as for :func:`assess`.
+    """
     assessment = assess_posterior(
         known.posterior,
         known.usable,
@@ -112,7 +115,10 @@ def assess_posterior(
     restrictions: Sequence[Restriction] = (),
     decided: float = DECIDED,
 ) -> Assessment:
-    """The same from a posterior that is at hand already."""
+    """The same from a posterior that is at hand already.
+
+    Arguments and errors as for :func:`assess`.
+    """
     person = posterior.problem.person
     on = posterior.dates[-1]
     gains = expected_gains(posterior)

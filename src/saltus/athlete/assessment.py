@@ -65,9 +65,9 @@ class NextTest:
     title : str
         In words, such as "isometric mid-thigh pull on the plate".
     information_bits : float
-        Expected information about which quality is limiting.
+        Expected information about which quality is limiting, bits.
     minutes : float
-        Time for one athlete, warm-up for it included.
+        Time for one athlete, warm-up for it included, min.
     risk : str
         "low", "moderate" or "high".
     why : str

@@ -65,17 +65,17 @@ def height_from_flight_time(flight_s: float, gravity: float = STANDARD_GRAVITY) 
 
 
 def flight_time_from_height(height_m: float, gravity: float = STANDARD_GRAVITY) -> float:
-    """Flight time of a jump of `height_m`, s: ``sqrt(8 h / g)``."""
+    """Flight time of a jump of `height_m`, s: ``sqrt(8 h / g)``, with `gravity` in m/s²."""
     return math.sqrt(8 * height_m / gravity)
 
 
 def height_from_velocity(velocity_m_s: float, gravity: float = STANDARD_GRAVITY) -> float:
-    """Height from take-off velocity, m: ``v² / 2g`` (Linthorne 2001)."""
+    """Height from take-off velocity, m: ``v² / 2g`` with `gravity` in m/s² (Linthorne 2001)."""
     return velocity_m_s**2 / (2 * gravity)
 
 
 def velocity_from_height(height_m: float, gravity: float = STANDARD_GRAVITY) -> float:
-    """Take-off velocity of a jump of `height_m`, m/s: ``sqrt(2 g h)``."""
+    """Take-off velocity of a jump of `height_m`, m/s: ``sqrt(2 g h)``, with `gravity` in m/s²."""
     return math.sqrt(2 * gravity * height_m)
 
 
@@ -85,7 +85,7 @@ def flight_time_with_lower_landing(
     """Flight time when the body lands `drop_m` lower than it took off, s.
 
     Bent knees or pulled-up feet at landing lengthen the flight: about half of the drop in
-    posture appears as height that was never jumped.
+    posture appears as height that was never jumped. `gravity` is in m/s².
     """
     fall = math.sqrt(velocity_m_s**2 + 2 * gravity * drop_m)
     return (velocity_m_s + fall) / gravity
@@ -109,6 +109,11 @@ def frame_error_m(
     -------
     float
         ``g ((t + 1/rate)² - t²) / 8``.
+
+    Raises
+    ------
+    TestError
+        If the rate is not positive.
     """
     if not frame_rate_hz > 0:
         raise TestError(
@@ -172,6 +177,12 @@ def summary_of_attempts(attempts: Sequence[float]) -> tuple[float, int]:
 
 
 def kept_attempts(attempts: ArrayLike) -> NDArray[np.float64]:
-    """Attempts that were not missed: none is more than 15 % below the best."""
+    """Attempts that were not missed, in their unit: none is more than 15 % below the best.
+
+    Parameters
+    ----------
+    attempts : array_like, shape (n,)
+        Results, the higher the better; at least one.
+    """
     values = np.asarray(attempts, dtype=float)
     return np.asarray(values[values >= _MISSED_BELOW * values.max()])

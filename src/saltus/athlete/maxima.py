@@ -88,7 +88,10 @@ def _combined(
 
 
 def lognormal(mean_log: float, sd_log: float) -> Estimate:
-    """Estimate of what is normal in its logarithm."""
+    """Estimate of what is normal in its natural logarithm, with `mean_log` and `sd_log`.
+
+    In the unit whose logarithm it was.
+    """
     on_log = Estimate.normal(mean_log, sd_log)
     value = exp(mean_log)
     return Estimate(value, exp(on_log.low), exp(on_log.high), value * sd_log)

@@ -196,7 +196,13 @@ class DropJumpError:
 
 @contextmanager
 def naming(test: Observation) -> Iterator[None]:
-    """Put the place and the day of `test` before what is wrong with it."""
+    """Put the place and the day of `test` before what is wrong with it.
+
+    Raises
+    ------
+    TestError
+        If one is raised inside: the same, with its place.
+    """
     try:
         yield
     except TestError as error:

@@ -56,7 +56,7 @@ class Candidate:
     tools : frozenset of TestingTool
         All that it takes.
     minutes : float
-        For one athlete, its own warm-up included (common practice).
+        For one athlete, its own warm-up included, min (common practice).
     risk : str
         "low", "moderate" or "high".
     shows : str

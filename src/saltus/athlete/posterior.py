@@ -95,7 +95,10 @@ class Problem:
         self.person = person
 
     def raw(self, unknowns: NDArray[np.float64]) -> NDArray[np.float64]:
-        """Simulated readings before the constants of the methods, shape (n, m)."""
+        """Simulated readings before the constants of the methods, shape (n, m).
+
+        For `unknowns` of shape (n, size); readings in m, s, kg or N.
+        """
         return self.raw_later(unknowns)()
 
     def raw_later(self, unknowns: NDArray[np.float64]) -> Callable[[], NDArray[np.float64]]:
@@ -131,7 +134,7 @@ class Problem:
     def log_density_near(
         self, surrogate: Surrogate, unknowns: NDArray[np.float64]
     ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        """The same by a surrogate, shape (n,), with its slope, shape (n, size)."""
+        """The same by a surrogate, shape (n,), with its slope in `unknowns`, shape (n, size)."""
         predicted, pulled_back = surrogate.predict(unknowns)
         residuals = self.residuals(predicted)
         loss = _t_loss(residuals).sum(axis=1)
@@ -142,7 +145,7 @@ class Problem:
     def linearised(
         self, unknowns: NDArray[np.float64]
     ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        """Predictions (m,) and their Jacobian (m, size) at one point of shape (size,)."""
+        """Predictions (m,) and their Jacobian (m, size) at `unknowns` of shape (size,)."""
         trajectory, predictor = self.trajectory, self.predictor
         size = trajectory.size
         shifted = np.vstack([unknowns, unknowns + _STEP * np.eye(size)])
@@ -170,8 +173,8 @@ class Problem:
     ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Weights of the readings (m,), and the Jacobian in units of their errors (m, size).
 
-        The arguments are those of :meth:`linearised`; an outlying reading's row is as small
-        as its weight.
+        `predicted` and `jacobian` are what :meth:`linearised` gives; an outlying reading's row
+        is as small as its weight.
         """
         weights = _t_weights(self.residuals(predicted))
         return weights, jacobian * (np.sqrt(weights) / (self.predictor.sd * _SCALE))[:, None]

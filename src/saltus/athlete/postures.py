@@ -42,7 +42,7 @@ PULL_ANGLE_RAD = np.radians(130.0)
 
 
 def torque_capacity(speed_ratio: ArrayLike) -> NDArray[np.float64]:
-    """Share of the isometric torque at knee speed w, given w/w0 >= 0.
+    """Share of the isometric torque at knee speed w, given `speed_ratio`, w/w0 >= 0.
 
     ``max(1 - u, 0) / (1 + 0.3 u)``: Hill's hyperbola, as flat as a multi-joint push.
     """
@@ -115,7 +115,8 @@ def isometric_pull_n(
     """Vertical force of an isometric pull so long after its onset, N.
 
     Activation starts where it carries the body and drives towards full:
-    ``A = 1 - (1 - A0) exp(-(R/T0) t)``; an infinite time gives the peak.
+    ``A = 1 - (1 - A0) exp(-(R/T0) t)``; an infinite time gives the peak. `efficiency` is the
+    share of the leg's force that a pull brings to the ground.
     """
     mass = np.asarray(mass_kg, dtype=float)
     arm = np.asarray(segment_m, dtype=float) * np.cos(PULL_ANGLE_RAD / 2)

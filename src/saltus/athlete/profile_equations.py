@@ -57,7 +57,10 @@ def mean_force(
 
 
 def mean_velocity(height_m: ArrayLike, gravity: float = STANDARD_GRAVITY) -> Floats:
-    """Mean velocity of the push, m/s: half the take-off velocity, ``sqrt(g h / 2)``."""
+    """Mean velocity of the push, m/s: half the take-off velocity, ``sqrt(g h / 2)``.
+
+    `gravity` is in m/s².
+    """
     return np.asarray(np.sqrt(gravity * np.asarray(height_m, dtype=float) / 2))
 
 
@@ -67,12 +70,12 @@ def force_velocity_line(velocity: ArrayLike, force: ArrayLike) -> tuple[Floats, 
     Parameters
     ----------
     velocity, force : array_like, shape (..., n)
-        Points along the last axis, at least two of them.
+        Points along the last axis, at least two of them, m/s and N (or N/kg).
 
     Returns
     -------
     F0, slope : ndarray, shape (...)
-        Intercept and slope; v0 is ``-F0 / slope``.
+        Intercept, N, and slope, N s/m (or both per kg); v0 is ``-F0 / slope``.
     """
     v = np.asarray(velocity, dtype=float)
     f = np.asarray(force, dtype=float)
@@ -82,12 +85,12 @@ def force_velocity_line(velocity: ArrayLike, force: ArrayLike) -> tuple[Floats, 
 
 
 def maximal_power(F0: ArrayLike, v0: ArrayLike) -> Floats:
-    """Maximal power: ``F0 v0 / 4``."""
+    """Maximal power, W/kg (W from a force in N): ``F0 v0 / 4``."""
     return np.asarray(np.asarray(F0, dtype=float) * np.asarray(v0, dtype=float) / 4)
 
 
 def intercept_force(Pmax: ArrayLike, slope: ArrayLike) -> Floats:
-    """F0 of a profile with that maximal power and slope: ``2 sqrt(-Pmax S)``."""
+    """F0, N/kg, of a profile with that maximal power and slope: ``2 sqrt(-Pmax S)``."""
     return np.asarray(2 * np.sqrt(-np.asarray(Pmax, dtype=float) * np.asarray(slope, dtype=float)))
 
 

@@ -70,7 +70,7 @@ class DriftSlopes:
 
 
 def strength_gain(squat_ratio: ArrayLike) -> NDArray[np.float64]:
-    """Relative gain in strength from an ordinary block, given squat 1RM over body mass."""
+    """Gain in strength from an ordinary block, as a share, by `squat_ratio`: 1RM over body mass."""
     ratio = np.asarray(squat_ratio, dtype=float)
     gain = _STRENGTH_GAIN_AT_BODY_MASS * 0.5 ** ((ratio - 1.0) / _STRENGTH_HALVED_PER_RATIO)
     return np.asarray(np.minimum(gain, _MOST_STRENGTH_GAIN))
@@ -138,7 +138,17 @@ def trained_gain(
     """What :func:`block_effect` adds to the one log-quality that it moves (:data:`TRAINED`).
 
     The gain in strength depends on torque and speed, that in stretch on itself; those of rate
-    and speed on no state, whatever `state` is.
+    and speed on no state, whatever `state` is. Arguments as for :func:`block_effect`.
+
+    Returns
+    -------
+    ndarray, shape (...)
+        Change of the natural logarithm.
+
+    Raises
+    ------
+    ValueError
+        If no block trains the quality.
     """
     scale = _scale(quality, response, training_years, dose)
     if quality is Quality.MAX_STRENGTH:
@@ -177,6 +187,11 @@ def gained_in_turn(
     -------
     ndarray, shape (n, k)
         All that was gained by the end of each stretch, to be added to the log-quality.
+
+    Raises
+    ------
+    ValueError
+        If no block trains the quality.
     """
     scale = _scale(quality, response[:, None], training_years, doses)
     own = np.exp(states[..., TRAINED[quality]])

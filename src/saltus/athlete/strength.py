@@ -53,7 +53,7 @@ class RepetitionFormula:
     factor: Callable[[float], float]
 
     def maximum_kg(self, load_kg: float, reps: float) -> float:
-        """Maximum, kg, by this formula as published."""
+        """Maximum, kg, by this formula as published, from `reps` to failure with `load_kg`."""
         return load_kg * self.factor(reps)
 
 

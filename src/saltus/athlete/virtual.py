@@ -102,6 +102,11 @@ def virtual_athlete(
     Returns
     -------
     VirtualAthlete
+
+    Raises
+    ------
+    TypeError
+        If a test of the battery is of a kind whose results are not drawn.
     """
     ordered = tuple(sorted(battery, key=lambda test: test.date))
     problem = Problem(person, ordered, blocks, on, prior)

@@ -106,7 +106,7 @@ class RetestDay:
     title : str
         What a coach calls it.
     minutes : float
-        What it costs one athlete, warm-up included.
+        What it costs one athlete, warm-up included, min.
     error_m : float
         What the test may be off by from day to day (one standard deviation), m.
     worth : WorthOfTest

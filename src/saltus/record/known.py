@@ -68,7 +68,20 @@ def posterior_of(
 
 
 def assessment_of(record: Record, known: Known, *, decided: float = DECIDED) -> Assessment:
-    """The assessment of a record whose posterior is at hand."""
+    """The assessment of a record whose posterior is at hand.
+
+    Parameters
+    ----------
+    record, known : Record, Known
+        The record, and what :func:`posterior_of` made of it.
+    decided : float
+        Probability from which a limiting quality is named.
+
+    Raises
+    ------
+    TestError
+        If the goal cannot be used.
+    """
     return assess_known(
         known,
         goal=record.goal,

@@ -247,6 +247,11 @@ def read_roster(
         See :func:`saltus.record.typed.date_typed`.
     today : date
         Day of weighings without one.
+
+    Returns
+    -------
+    list of RosterRow
+        One for each row that holds anything; what cannot be used stands in its faults.
     """
     units = [unit_in(text) for text in cells[header]] if cells else []
     found = []

@@ -86,7 +86,7 @@ class Eligibility:
         )
 
     def gates(self, exercise: Exercise, on: dt.date, practised: float) -> tuple[Closed, ...]:
-        """Gates closed on a day, after so many weeks of landing practice."""
+        """Gates closed on a day, after `practised` weeks of landing practice."""
         key = (exercise.id, on, practised)
         if key not in self._gates:
             self._gates[key] = check_gates(
@@ -167,7 +167,8 @@ class Eligibility:
     ) -> tuple[str, ...]:
         """Say why none of some exercises may be given on a day; empty if one may.
 
-        Equipment, then gates, then loads and heights; the nearest to being possible first.
+        Equipment, then gates (after `practised` weeks of landing practice), then loads and
+        heights; the nearest to being possible first.
         """
         reasons: list[tuple[int, str]] = []
         for exercise in exercises:

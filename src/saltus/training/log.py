@@ -77,9 +77,9 @@ class LoggedSession:
     what : str
         In words, such as "beach volleyball"; mainly for what was not planned.
     minutes, effort, landings : float or None
-        How long, how hard it felt (0 to 10), landings from jumps.
+        How long (min), how hard it felt (0 to 10), landings from jumps (a plain count).
     sleep_hours : float or None
-        Sleep of the night before.
+        Sleep of the night before, h.
     soreness : tuple of Soreness
         Asked before it.
     pain : int or None

@@ -536,7 +536,13 @@ class Method:
     day: Day
 
     def phase(self, phase_id: str) -> Phase:
-        """Phase by its identifier; KeyError where there is none."""
+        """Phase by its identifier.
+
+        Raises
+        ------
+        KeyError
+            If there is none.
+        """
         for phase in self.phases:
             if phase.id == phase_id:
                 return phase

@@ -65,7 +65,7 @@ class Item:
     landing_load : float
         Landings counted by their cost (a vertical jump's landing is 1).
     minutes : float
-        Time, setting up and rests included.
+        Time, setting up and rests included, min.
     """
 
     exercise: str
@@ -146,7 +146,7 @@ class SolverReport:
     gap : float
         Proven distance from the best possible gain, as a share of it.
     seconds : float
-        Wall time.
+        Wall time, s.
     """
 
     status: str

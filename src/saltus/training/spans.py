@@ -7,7 +7,13 @@ __all__ = ["Count", "Span"]
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """Whole numbers from `low` to `high`, both included."""
+    """Whole numbers from `low` to `high`, both included.
+
+    Raises
+    ------
+    ValueError
+        If `low` is negative or above `high`.
+    """
 
     low: int
     high: int
@@ -32,7 +38,13 @@ class Count:
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """Measures from `low` to `high`, both included."""
+    """Measures from `low` to `high`, both included, in whatever unit they are given.
+
+    Raises
+    ------
+    ValueError
+        If `low` is negative or above `high`.
+    """
 
     low: float
     high: float

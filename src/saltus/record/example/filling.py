@@ -120,6 +120,11 @@ def filled(template: str, results: Mapping[int, Observation], reach_m: float | N
         By the number of the test.
     reach_m : float or None
         Standing reach, m, for touched heights.
+
+    Raises
+    ------
+    KeyError
+        If a test of the template has no result, or holds a question mark that nothing fills.
     """
 
     def result(blank: Blank) -> str:
