@@ -136,7 +136,13 @@ def jumps_table(documents: Iterable[Document]) -> pl.DataFrame:
 
 
 def check_table_path(path: Path) -> None:
-    """Raise a UsageError unless jumps can be written under that name."""
+    """Refuse a name under which jumps cannot be written.
+
+    Raises
+    ------
+    UsageError
+        If the ending is not known, or the folder is not there.
+    """
     if path.suffix.lower() not in TABLE_FORMATS:
         raise UsageError(
             f"Jumps cannot be written as {path.name}: end the name in {', '.join(TABLE_FORMATS)}."

@@ -56,7 +56,13 @@ def check_rate(rate_hz: float, source: str) -> str | None:
 
 
 def check_length(samples: int, rate_hz: float, source: str) -> None:
-    """Refuse what is too short to hold a jump."""
+    """Refuse what is too short to hold a jump.
+
+    Raises
+    ------
+    RecordingError
+        If it is.
+    """
     if samples < SHORTEST_S * rate_hz:
         raise RecordingError(
             f"{source}: {samples} samples at {rate_hz:g} Hz are {samples / rate_hz:.2g} s, too "
