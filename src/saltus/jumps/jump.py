@@ -76,11 +76,6 @@ class Phase:
     start_s: float
     end_s: float
 
-    @property
-    def duration_s(self) -> float:
-        """Length, s."""
-        return self.end_s - self.start_s
-
 
 @dataclass(frozen=True, slots=True)
 class Integration:

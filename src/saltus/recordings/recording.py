@@ -1,6 +1,6 @@
 """One shape for every recording of vertical ground force."""
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 import numpy as np
 from numpy.typing import NDArray
@@ -69,12 +69,3 @@ class Recording:
     def time_s(self) -> NDArray[np.float64]:
         """Time of each sample, s, shape (n,)."""
         return self.start_s + np.arange(len(self)) / self.rate_hz
-
-    @property
-    def duration_s(self) -> float:
-        """Length, s."""
-        return len(self) / self.rate_hz
-
-    def with_note(self, note: str) -> "Recording":
-        """Return the same recording with one more note."""
-        return replace(self, notes=(*self.notes, note))
