@@ -108,7 +108,8 @@ def test_a_blocked_day_is_told_with_its_reason(again, current, situation):
     assert told.why == "the day is blocked"
     others = [c for c in changes if monday_of(c.date) != monday_of(day)]
     assert len(others) <= 3
-    assert all(c.why == "follows from the other changes" for c in others)
+    fits = "the best that the method's rules allow, with what is known now"
+    assert all(c.why == fits for c in others)
     assert not any("no session" in c.what for c in others)
 
 

@@ -9,7 +9,7 @@ from functools import cached_property
 from saltus.athlete.assessment import Assessment
 from saltus.athlete.person import Person
 from saltus.quantities import CENTIMETRE
-from saltus.training.exercises import Exercise, Place
+from saltus.training.exercises import Exercise, HeightKind, Place
 from saltus.training.gates import Closed, check_gates
 from saltus.training.gym_loads import missing_equipment
 from saltus.training.method import Method
@@ -26,6 +26,12 @@ _SAME_SHARE = 0.6
 _WEEK_DAYS = 7
 _NEW_ESTIMATE = 0.01
 """Change of an estimated maximum from which a load is said to follow from it."""
+_FITS_BEST = "the best that the method's rules allow, with what is known now"
+_HEIGHT_FOLLOWS = {
+    HeightKind.BOX: "the box follows the squat jump, as it is estimated now",
+    HeightKind.HURDLE: "the hurdle follows the jump, as it is estimated now",
+    HeightKind.DROP: "the drop follows the best drop jump, as it is estimated now",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -213,8 +219,47 @@ class _Causes:
         ]
         return f"near the match of {near[0].isoformat()}" if near else None
 
+    @cached_property
+    def _moved_phases(self) -> frozenset[dt.date]:
+        """Mondays of weeks that belong to another phase than before."""
+        before = {week.start: week.phase for week in self.current.weeks}
+        return frozenset(
+            week.start
+            for week in self.plan.weeks
+            if week.start in before and before[week.start] != week.phase
+        )
+
+    def of_phase(self) -> str:
+        """Why the phases lie otherwise."""
+        return self._known() or "the phases go by what the tests say now"
+
+    def of_load(self, was: Item, now: Item) -> str:
+        """Why a load or a height is another one."""
+        if was.load_kg and now.load_kg and was.percent and now.percent:
+            before, after = 100 * was.load_kg / was.percent, 100 * now.load_kg / now.percent
+            of = (now.percent_of or "").replace("_", " ")
+            if abs(after - before) > _NEW_ESTIMATE * before:
+                what = of if of == "body mass" else f"estimate of the {of}"
+                return f"the {what} is {after:.0f} kg instead of {before:.0f} kg"
+        exercise = self.method.exercises.get(now.exercise)
+        same_load = was.load_kg == now.load_kg
+        if same_load and exercise is not None and exercise.height is not None:
+            return self._known() or _HEIGHT_FOLLOWS[exercise.height.kind]
+        return self.general()
+
+    def behind(self, date: dt.date) -> str:
+        """What else may be behind the change of a day."""
+        known = self._known()
+        week = next((w.start for w in self.plan.weeks if w.start <= date <= w.end), None)
+        if not known and week in self._moved_phases:
+            return "the week belongs to another phase now"
+        return known or _FITS_BEST
+
     def general(self) -> str:
         """What else may be behind a change."""
+        return self._known() or _FITS_BEST
+
+    def _known(self) -> str:
         causes = []
         if self.current.goal_date != self.plan.goal_date:
             causes.append(
@@ -226,7 +271,7 @@ class _Causes:
             causes.append(
                 "a session was missed" if number == 1 else f"{number} sessions were missed"
             )
-        return " and ".join(causes) or "follows from the other changes"
+        return " and ".join(causes)
 
 
 def _short(gate: Closed) -> str:
@@ -301,7 +346,7 @@ def _phases(current: Plan, plan: Plan, method: Method, causes: _Causes) -> Itera
             told = names.get(week.phase, week.phase)
             instead = f" instead of {names.get(was, was)}" if was else ""
             yield Change(
-                max(week.start, plan.start), f"{told} from here{instead}", causes.general()
+                max(week.start, plan.start), f"{told} from here{instead}", causes.of_phase()
             )
         last = (was, week.phase)
 
@@ -336,12 +381,12 @@ def _sessions(
                 break
     for date in gone:
         settled = causes.of_pins(date, _names(old[date]), ())
-        yield Change(date, "no session", settled or causes.of_day(date) or causes.general())
+        yield Change(date, "no session", settled or causes.of_day(date) or causes.behind(date))
     for date in come:
         what = ", ".join(
             _told(item, method) for item in new[date].items if not _prepares(item, method)
         )
-        why = causes.of_pins(date, (), _names(new[date])) or causes.general()
+        why = causes.of_pins(date, (), _names(new[date])) or causes.behind(date)
         yield Change(date, f"a new session: {what}", why)
     for date in sorted(set(old) & set(new)):
         yield from _items(old[date], new[date], method, causes)
@@ -372,7 +417,7 @@ def _items(old: Session, new: Session, method: Method, causes: _Causes) -> Itera
     ]
     if parts:
         settled = causes.of_pins(old.date, out, into)
-        why = settled or "; ".join(dict.fromkeys(reasons)) or causes.general()
+        why = settled or "; ".join(dict.fromkeys(reasons)) or causes.behind(old.date)
         yield Change(old.date, "; ".join(parts), why)
 
 
@@ -398,22 +443,13 @@ def _loads(
         what = (
             f"{_name(name, method)} {_weight(now, situation)} instead of {_weight(was, situation)}"
         )
-        yield Change(date, what + days, _load_why(was, now, causes))
+        yield Change(date, what + days, causes.of_load(was, now))
 
 
 def _weights(item: Item) -> tuple[float | None, ...]:
     """Load and heights, to the gram and the millimetre: a document rounds what is in pounds."""
     values = (item.load_kg, item.box_m, item.drop_m)
     return tuple(None if value is None else round(value, 3) for value in values)
-
-
-def _load_why(was: Item, now: Item, causes: _Causes) -> str:
-    if was.load_kg and now.load_kg and was.percent and now.percent:
-        before, after = 100 * was.load_kg / was.percent, 100 * now.load_kg / now.percent
-        if abs(after - before) > _NEW_ESTIMATE * before:
-            of = (now.percent_of or "").replace("_", " ")
-            return f"the estimate of the {of} is {after:.0f} kg instead of {before:.0f} kg"
-    return causes.general()
 
 
 def _weight(item: Item, situation: Situation) -> str:

@@ -194,9 +194,10 @@ def _store_recording(
 
 
 def _lay_plan(athlete: Athlete, record: Record, coach: User, today: dt.date) -> Any:
-    """Lay the plan that the athlete has been training by."""
+    """Lay the plan that the athlete has been training by, from the tests known then."""
     begun = today - dt.timedelta(days=today.weekday(), weeks=_PLAN_WEEKS_AGO)
-    assessment = assess_record(record)
+    known = tuple(test for test in record.tests if test.date < begun)
+    assessment = assess_record(replace(record, tests=known))
     plan = make_plan(
         record.person,
         assessment,

@@ -174,7 +174,7 @@ class Phone:
         self.page.get_by_role("link", name="Begin").first.click()
         self.page.get_by_role("button", name="Begin").click()
         expect(self.page.get_by_role("heading", name="How are you today?")).to_be_visible()
-        self.page.get_by_role("button", name="Next", exact=True).click()
+        self.page.get_by_role("button", name="Go on", exact=True).click()
         expect(self.page.get_by_role("button", name="Done:")).to_be_visible()
         self.settled()
 

@@ -225,6 +225,30 @@ def test_matches_practices_and_free_time_go_into_the_record_too(coach, planned, 
     assert weekdays <= {0, 4}
 
 
+@pytest.mark.parametrize("when", [{"date": "2027-01-30"}, {"weekdays": ["tue"]}])
+def test_a_second_match_on_a_day_is_asked_about_once(coach, planned, address, when):
+    page = address(planned, "calendar/sport/")
+    given = {"kind": "match", "landings": "20", **when}
+
+    def post(**more):
+        planned.refresh_from_db()
+        PlanRun.objects.all().delete()
+        return coach.post(page, given | {"revision": planned.revision} | more)
+
+    if "weekdays" in when:
+        assert post().status_code == 302  # there is no other yet
+    asked = post()
+    assert asked.status_code == 422
+    assert b"There is a match on that day already" in asked.content
+    assert b'type="checkbox" name="besides"' in asked.content
+    assert b'type="checkbox" name="besides"' not in coach.get(address(planned, "calendar/")).content
+    before = len(record_of(planned, recordings=False).sport)
+    assert post(kind="practice").status_code == 302  # of another kind
+    assert post(besides="on").status_code == 302
+    planned.refresh_from_db()
+    assert len(record_of(planned, recordings=False).sport) == before + 2
+
+
 def test_what_is_wrong_in_a_form_of_the_calendar_is_told_at_its_field(coach, planned, address):
     wrong = coach.post(
         address(planned, "calendar/block/"),

@@ -65,7 +65,8 @@ def sport(request: HttpRequest, athlete_id: object) -> HttpResponse:
     """Add a practice or a match."""
     athlete = athlete_for(request, athlete_id, edit=True)
     seen = revision_seen(request, athlete)
-    form = SportForm(request.POST)
+    known = record_of(athlete, recordings=False).sport
+    form = SportForm(request.POST, known=known, auto_id="sport_%s")
     if not form.is_valid():
         return _page(request, athlete, sport=form)
     given = form.cleaned_data

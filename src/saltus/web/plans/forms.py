@@ -1,7 +1,7 @@
 """Forms of plans."""
 
 import datetime as dt
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from django import forms
@@ -10,6 +10,7 @@ from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from saltus.record.entries import Sport
 from saltus.training.situation import EventKind, Weekday
 from saltus.training.stand_ins import StandIn
 from saltus.web.models import MethodCopy
@@ -167,7 +168,13 @@ class BlockForm(forms.Form):
 
 
 class SportForm(forms.Form):
-    """A practice or a match, once or every week."""
+    """A practice or a match, once or every week.
+
+    Parameters
+    ----------
+    known : sequence of Sport
+        What is on record: another of the same kind on a day of one is asked about.
+    """
 
     kind = forms.ChoiceField(
         label=gettext_lazy("What"),
@@ -195,13 +202,44 @@ class SportForm(forms.Form):
         initial=0,
     )
     what = forms.CharField(label=gettext_lazy("In words"), max_length=120, required=False)
+    besides = forms.BooleanField(label=gettext_lazy("It is one more on that day"), required=False)
+
+    def __init__(self, *args: Any, known: Sequence[Sport] = (), **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.known = known
+        if "besides" not in self.data:
+            self.fields["besides"].widget = forms.HiddenInput()
 
     def clean(self) -> dict[str, Any]:
-        """One of the two ways to say when."""
+        """One of the two ways to say when, and no second one on a day by mistake."""
         cleaned = super().clean() or {}
-        if bool(cleaned.get("date")) == bool(cleaned.get("weekdays")) and not self.errors:
+        if self.errors:
+            return cleaned
+        if bool(cleaned.get("date")) == bool(cleaned.get("weekdays")):
             self.add_error("date", _("Give either a day or weekdays."))
+        elif not cleaned.get("besides") and any(_meet(cleaned, each) for each in self.known):
+            self.fields["besides"].widget = forms.CheckboxInput()
+            match = cleaned["kind"] == EventKind.MATCH
+            told = (
+                _("There is a match on that day already: tick this if it is one more.")
+                if match
+                else _("There is a practice on that day already: tick this if it is one more.")
+            )
+            self.add_error("besides", told)
         return cleaned
+
+
+def _meet(given: Mapping[str, Any], known: Sport) -> bool:
+    """Whether one that is given falls on a day of one that is known, of the same kind."""
+    if known.kind != given["kind"]:
+        return False
+    date = given.get("date")
+    if date is None:
+        return known.date is None and bool(set(given["weekdays"]) & set(known.weekdays))
+    if known.date is not None:
+        return bool(known.date == date)
+    within = (known.start or date) <= date <= (known.end or date)
+    return within and Weekday.of(date) in known.weekdays
 
 
 class MinutesForm(forms.Form):
