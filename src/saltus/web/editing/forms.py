@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy as _l
 from saltus.errors import Fault, UsageError
 from saltus.record.editing import RawRow, place_of
 from saltus.record.fields import Field, Kind, Table, Unit
+from saltus.web.editing.file_text import FileText
 from saltus.web.editing.shown import given, text_of, unit_for
 from saltus.web.editing.words import choice, help_of, label, offered, said, unsaid, without_keys
 from saltus.web.sentences import told
@@ -177,28 +178,10 @@ class RowForm(forms.Form):
 class TextForm(forms.Form):
     """The record's text."""
 
-    text = forms.CharField(
-        label=_l("The record"),
-        max_length=1_500_000,
-        strip=False,
-        widget=forms.Textarea(
-            attrs={
-                "rows": 30,
-                "class": "record-text",
-                "spellcheck": "false",
-                "autocapitalize": "off",
-                "autocomplete": "off",
-                "wrap": "off",
-            }
-        ),
-    )
+    text = FileText(label=_l("The record"), max_length=1_500_000)
     what = forms.CharField(
         label=_l("What you changed, for the history"), required=False, max_length=200
     )
-
-    def clean_text(self) -> str:
-        """Line ends as in a file."""
-        return str(self.cleaned_data["text"]).replace("\r\n", "\n")
 
 
 def _raw(field: Field, value: Any) -> Any:

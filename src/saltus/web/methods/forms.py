@@ -13,6 +13,7 @@ from django.utils.translation import gettext_lazy as _l
 from saltus.errors import Fault
 from saltus.training.exercises import EQUIPMENT
 from saltus.training.method import Method
+from saltus.web.editing.file_text import FileText
 from saltus.web.editing.forms import TypedNumber
 from saltus.web.methods.asked import EXERCISE, Ask, Asked
 from saltus.web.methods.words import (
@@ -340,28 +341,10 @@ class FilterForm(forms.Form):
             field.choices = [("", _("all")), *choices[name]]
 
 
-_TEXT = forms.Textarea(
-    attrs={
-        "rows": 30,
-        "class": "record-text",
-        "spellcheck": "false",
-        "autocapitalize": "off",
-        "autocomplete": "off",
-        "wrap": "off",
-    }
-)
-
-
 class TextForm(forms.Form):
     """The method's text."""
 
-    text = forms.CharField(
-        label=_l("The method"), max_length=_LARGEST_FILE, strip=False, required=False, widget=_TEXT
-    )
-
-    def clean_text(self) -> str:
-        """Line ends as in a file."""
-        return str(self.cleaned_data["text"]).replace("\r\n", "\n")
+    text = FileText(label=_l("The method"), max_length=_LARGEST_FILE, required=False)
 
 
 class ImportForm(TextForm):
