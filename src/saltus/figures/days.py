@@ -22,8 +22,12 @@ def day_axis(days: Iterable[str]) -> alt.X:
     """
     told = sorted(dt.date.fromisoformat(day) for day in days)
     span = told[-1] - told[0] if told else dt.timedelta(0)
-    if span < _SHORT:
-        ticks: dict[str, Any] = {"tickCount": {"interval": "week", "step": 1}, "format": "%-d %b"}
+    ticks: dict[str, Any]
+    if told and span == dt.timedelta(0):
+        only = alt.DateTime(year=told[0].year, month=told[0].month, date=told[0].day, utc=True)
+        ticks = {"values": [only], "format": "%-d %b"}
+    elif span < _SHORT:
+        ticks = {"tickCount": {"interval": "week", "step": 1}, "format": "%-d %b"}
     elif span < _LONG:
         ticks = {"tickCount": {"interval": "month", "step": 1}, "format": "%b %Y"}
     else:

@@ -6,6 +6,9 @@ import altair as alt
 
 __all__ = ["told_apart"]
 
+_SHORT = 20
+"""Letters of a name beside which another one has room on a phone."""
+
 
 def told_apart(
     field: str, names: Sequence[str], colours: Sequence[str], shapes: Sequence[str]
@@ -19,7 +22,15 @@ def told_apart(
     names, colours, shapes : sequence of str
         Of the kinds, in order.
     """
-    legend = alt.Legend(title=None, orient="bottom", symbolOpacity=1) if len(names) > 1 else None
+    long = max(map(len, names), default=0) > _SHORT
+    below = alt.Legend(
+        title=None,
+        orient="bottom",
+        symbolOpacity=1,
+        labelLimit=0,
+        columns=1 if long else alt.Undefined,
+    )
+    legend = below if len(names) > 1 else None
     return (
         alt.Color(f"{field}:N", scale=alt.Scale(domain=names, range=colours), legend=legend),
         alt.Shape(f"{field}:N", scale=alt.Scale(domain=names, range=shapes), legend=legend),

@@ -58,7 +58,7 @@ def worth_dots(
         "quality:N",
         sort=[row["quality"] for row in rows],
         axis=alt.Axis(
-            title=None, domain=False, ticks=False, labelLimit=180, labelPadding=8, labelFontSize=12
+            title=None, domain=False, ticks=False, labelLimit=220, labelPadding=8, labelFontSize=12
         ),
     )
 
@@ -66,7 +66,9 @@ def worth_dots(
         return alt.X(
             f"{field}:Q",
             scale=alt.Scale(zero=True, nice=True),
-            axis=alt.Axis(title=title, tickCount=5),
+            axis=alt.Axis(
+                title=title, tickCount=5, titleAnchor="end", labelOverlap=True, labelSeparation=4
+            ),
         )
 
     fill = alt.condition("datum.named", alt.value(palette.accent), alt.value(palette.paper))

@@ -89,6 +89,7 @@ def about(record: Record) -> dict[str, Any]:
         ],
         "gym": {
             "equipment": sorted(record.gym.equipment),
+            "unit": record.gym.unit,
             "bar_kg": record.gym.bar_kg,
             "plates_kg": [[kg, n] for kg, n in sorted(record.gym.plates_kg.items())],
             "boxes_m": list(record.gym.boxes_m),

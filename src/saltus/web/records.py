@@ -81,7 +81,7 @@ def add_athlete(squad: Squad, record: Record | str, user: User, *, group: str = 
         athlete = Athlete.objects.create(
             squad=squad, name=parsed.person.name[:200], group=group, text=text
         )
-        Revision.objects.create(athlete=athlete, number=1, text=text, by=user, what="added")
+        Revision.objects.create(athlete=athlete, number=1, text=text, by=user, what=_("added"))
     return athlete
 
 

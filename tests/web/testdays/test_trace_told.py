@@ -50,6 +50,26 @@ def test_it_is_told_in_german_without_the_title_that_its_heading_says():
     assert told["datasets"] == DRAWN["datasets"]
 
 
+def test_the_strip_has_room_for_the_longest_name_of_a_phase():
+    strip = {
+        "height": 77,
+        "layer": [
+            {
+                "mark": {"type": "text"},
+                "data": {"values": [{"name": "propulsion", "middle": 1.0}]},
+                "encoding": {"y": {"value": 72}},
+            }
+        ],
+    }
+    spec = {"vconcat": [strip], "datasets": {}}
+    with translation.override("de"):
+        (told,) = trace_told(spec)["vconcat"]
+    # "Beschleunigung" is 14 letters of 11 px type, each some 6 to 7 px wide.
+    assert told["height"] >= 14 * 6 + 2 * 5
+    assert told["layer"][0]["encoding"]["y"]["value"] == told["height"] - 5
+    assert strip["height"] == 77
+
+
 @pytest.fixture
 def page(coach, owner, athlete, recorded, in_process):
     def read(language, length):

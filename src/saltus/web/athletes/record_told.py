@@ -6,13 +6,18 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from saltus.athlete.qualities import WORDS, Quality
+from saltus.record.schema import ATHLETE, GYM
 from saltus.web import sentences
 from saltus.web.athletes.figures_told import METHODS, value_told
 from saltus.web.decimals import decimals
+from saltus.web.editing.words import choice
 from saltus.web.methods.words import restricted_words
-from saltus.web.units import current_units, in_units
+from saltus.web.units import Units, current_units, in_units
 
 __all__ = ["record_told"]
+
+_TOOLS = next(field for field in ATHLETE.fields if field.name == "testing_tools")
+_GYM = next(field for field in GYM.fields if field.name == "equipment")
 
 
 def record_told(
@@ -93,29 +98,27 @@ def _results(values: Sequence[float], unit: str) -> str:
     return f"{' · '.join(number for number, _unit in told)} {told[0][1]}" if told else ""
 
 
-def _equipment(about: Mapping[str, Any]) -> dict[str, str]:
+def _equipment(about: Mapping[str, Any]) -> dict[str, Any]:
     units, gym = current_units.get(), about["gym"]
+    # Weights are told as they are stamped, whatever the reader's units.
+    stamped = Units(mass=gym.get("unit", "kg"))
 
     def masses(weights: Sequence[float]) -> str:
-        return ", ".join(decimals(f"{kg * units.kilogram:.4g}") for kg in weights)
+        return "; ".join(decimals(f"{kg * stamped.kilogram:.4g}") for kg in weights)
 
     weights = [
         (_("bar"), masses([gym["bar_kg"]]) if "barbell" in gym["equipment"] else ""),
         (
             _("plates"),
-            ", ".join(decimals(f"{n} × {kg * units.kilogram:.4g}") for kg, n in gym["plates_kg"]),
+            "; ".join(decimals(f"{n} × {kg * stamped.kilogram:.4g}") for kg, n in gym["plates_kg"]),
         ),
         (_("dumbbells"), masses(gym["dumbbells_kg"])),
         (_("kettlebells"), masses(gym["kettlebells_kg"])),
     ]
     return {
-        "tools": ", ".join(_words(tool) for tool in about["person"]["testing_tools"]),
-        "gym": ", ".join(_words(each) for each in gym["equipment"]),
-        "weights": "; ".join(f"{words} {told} {units.mass}" for words, told in weights if told),
+        "tools": ", ".join(choice(_TOOLS, tool) for tool in about["person"]["testing_tools"]),
+        "gym": ", ".join(choice(_GYM, each) for each in gym["equipment"]),
+        "weights": [f"{words} {told} {stamped.mass}" for words, told in weights if told],
         "boxes": ", ".join(f"{m * units.metre:.0f}" for m in gym["boxes_m"])
         + (f" {units.length}" if gym["boxes_m"] else ""),
     }
-
-
-def _words(name: str) -> str:
-    return name.replace("_", " ")

@@ -240,6 +240,7 @@ _HELP: dict[tuple[str, str], Promise | str] = {
     ("pain", "level"): _l("0 is none, 10 the worst imaginable."),
     ("pain", "date"): "",
     ("pain", "settled_next_morning"): "",
+    ("session", "free"): "",
     ("session", "pain"): _l("0 is none, 10 the worst imaginable."),
     ("goal", "arms"): "",
     ("goal", "approach"): "",

@@ -1,8 +1,19 @@
 // Small things that a page without JavaScript can do without.
 "use strict";
 
+const PANEL_MARGIN = 84;
+const PANEL_LEAST = 180;
+
 // Charts: <figure data-chart="URL"> is drawn from the specification at URL. The expression
 // interpreter ("ast") keeps the content security policy free of eval.
+// Panels one above the other do not fit themselves to their place, as a single chart does.
+function fitted(spec, target) {
+  const room = target.clientWidth - PANEL_MARGIN;
+  const panels = (spec.vconcat || []).map((panel) =>
+    panel.width > room ? { ...panel, width: Math.max(room, PANEL_LEAST) } : panel);
+  return spec.vconcat ? { ...spec, vconcat: panels } : spec;
+}
+
 function drawChart(figure) {
   const target = figure.querySelector("[data-canvas]");
   if (!target || target.dataset.drawn || !window.vegaEmbed) return;
@@ -11,7 +22,7 @@ function drawChart(figure) {
   fetch(figure.dataset.chart + (dark ? "?dark=1" : ""), { credentials: "same-origin" })
     .then((answer) => answer.json())
     // The drawing is called as its place was: by the words that tell what it shows.
-    .then((spec) => window.vegaEmbed(target, { ...spec, description: target.getAttribute("aria-label") || spec.description }, { ast: true, actions: false, renderer: "svg", defaultStyle: false, tooltip: { disableDefaultStyle: true } }))
+    .then((spec) => window.vegaEmbed(target, { ...fitted(spec, target), description: target.getAttribute("aria-label") || spec.description }, { ast: true, actions: false, renderer: "svg", defaultStyle: false, tooltip: { disableDefaultStyle: true } }))
     .catch(() => { target.textContent = ""; figure.classList.add("undrawn"); });
 }
 

@@ -21,6 +21,8 @@ PHASES = {
     "contact": lazy("contact"),
 }
 """Phases of a jump, by what the core calls them."""
+_LETTER, _EDGE = 7.0, 5
+"""Pixels that a letter of a phase's name takes at most on average, and the space around it."""
 
 
 def trace_told(specification: Mapping[str, Any]) -> dict[str, Any]:
@@ -39,12 +41,24 @@ def trace_told(specification: Mapping[str, Any]) -> dict[str, Any]:
         "displacement (cm)": _("displacement (%(unit)s)") % {"unit": current_units.get().length},
     }
     told = {key: _told(part, titles) for key, part in specification.items() if key != "title"}
+    for panel in told.get("vconcat", []):
+        _make_room(panel)
     if per_centimetre != 1.0:
         told["datasets"] = {
             name: [_scaled(row, per_centimetre) for row in rows]
             for name, rows in specification.get("datasets", {}).items()
         }
     return told
+
+
+def _make_room(panel: dict[str, Any]) -> None:
+    """Make the strip of the phases' names, which stand upright, as high as the longest."""
+    for layer in panel.get("layer", []):
+        mark = layer.get("mark")
+        if isinstance(mark, Mapping) and mark.get("type") == "text":
+            longest = max(len(str(row["name"])) for row in layer["data"]["values"])
+            panel["height"] = max(panel["height"], round(longest * _LETTER) + 2 * _EDGE)
+            layer["encoding"]["y"] = {"value": panel["height"] - _EDGE}
 
 
 def _scaled(row: Mapping[str, float], factor: float) -> dict[str, float]:
@@ -58,7 +72,7 @@ def _told(part: Any, titles: Mapping[str, str]) -> Any:
         return [_told(each, titles) for each in part]
     if not isinstance(part, Mapping):
         return part
-    return {
+    told = {
         key: titles.get(each, each)
         if key == "title" and isinstance(each, str)
         else str(PHASES.get(each, each))
@@ -68,3 +82,4 @@ def _told(part: Any, titles: Mapping[str, str]) -> Any:
         else _told(each, titles)
         for key, each in part.items()
     }
+    return told | {"labelOverlap": True} if part.get("title") == "time (s)" else told
