@@ -1,4 +1,5 @@
 import pytest
+from django.utils import translation
 
 from saltus.quantities import POUND
 from saltus.training.method_file import load_method
@@ -67,6 +68,9 @@ def test_sets_heights_rests_and_shares(exercises):
     assert height_words(item(drop_m=0.3), Units()) == "from 30 cm"
     assert height_words(item(box_m=0.508), IMPERIAL) == "at 20 in"
     assert rest_words(item(rest_s=90.0)) == "90 s"
+    assert rest_words(item(rest_s=150.0)) == "2.5 min"
+    with translation.override("de"):
+        assert rest_words(item(rest_s=150.0)) == "2,5 min"
     assert rest_words(item(rest_s=180.0, rest_between_reps_s=8.0)) == (
         "3 min, 8 s between repetitions"
     )

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, gettext_noop
 
 from saltus.athlete.qualities import UNITS, WORDS, Quality
-from saltus.web.decimals import decimals
+from saltus.web.decimals import signed
 from saltus.web.units import current_units
 
 __all__ = [
@@ -67,7 +67,7 @@ class Scale:
 
     def __call__(self, number: float) -> str:
         """Tell a number in SI, without its unit."""
-        return decimals(f"{number * self.factor:.{self.digits}f}")
+        return signed(f"{number * self.factor:z.{self.digits}f}")
 
 
 def quality_scale(quality: Quality) -> Scale:
@@ -81,8 +81,10 @@ def quality_scale(quality: Quality) -> Scale:
 
 
 def told(ends: Mapping[str, float], scale: Scale) -> dict[str, str]:
-    """Estimate and the ends of its interval in words."""
-    return {end: scale(ends[end]) for end in ("estimate", "low", "high")} | {"unit": scale.unit}
+    """Estimate, the ends of its interval, and the interval in words."""
+    figures = {end: scale(ends[end]) for end in ("estimate", "low", "high")}
+    interval = _("%(low)s to %(high)s") % figures
+    return figures | {"unit": scale.unit, "interval": interval}
 
 
 def value_told(value: float, unit: str) -> str:

@@ -151,5 +151,5 @@ def _duration(seconds: float) -> str:
     if seconds < 2 * _MINUTE_S:
         return _("%(seconds)d s") % {"seconds": round(seconds)}
     return ngettext("%(minutes)s min", "%(minutes)s min", round(seconds / _MINUTE_S)) % {
-        "minutes": f"{seconds / _MINUTE_S:g}"
+        "minutes": decimals(f"{seconds / _MINUTE_S:g}")
     }
