@@ -474,7 +474,8 @@ BAD_LINES = {
         _replace(2000, "time,Fz"),
         r"line 2001, column 2 .*'Fz' is not a number",
     ),
-    "thousands": (_replace(1500, '1.4990,"1,234.5"'), r"'1,234.5' is not a number"),
+    "thousands by twos": (_replace(1500, '1.4990,"12,34.5"'), r"'12,34.5' is not a number"),
+    "a spreadsheet's fault": (_replace(700, "0.6990,#N/A"), r"Fz has 1 gap"),
     "cut in a line": (_replace(-1, "2.7"), r"stops in the middle of line \d+: it was cut off"),
     "impossible force": (_replace(700, "0.6990,9e9"), r"which is no person"),
 }
@@ -490,7 +491,64 @@ def test_a_bad_line_is_named(spoilt, saved, time, force):
     assert "jump.csv" in str(caught.value)
 
 
+THOUSANDS = {
+    "semicolon": (";", "{:,.1f}", "{:.3f}", False),
+    "semicolon, no decimals": (";", "{:,.0f}", "{:.3f}", False),
+    "decimal comma": (";", "{:,.1f}", "{:.3f}", True),
+    "decimal comma, none in the force": (";", "{:,.0f}", "{:.3f}", True),
+    "tab and decimal comma": ("\t", "{:,.2f}", "{:.3f}", True),
+    "quoted": (",", '"{:,.1f}"', "{:.3f}", False),
+    "time too": (";", "{:,.1f}", "{:,.1f}", False),
+}
+
+
+@pytest.mark.parametrize("shape", THOUSANDS)
+def test_marks_between_thousands_are_left_out(shape, saved, time, force):
+    """A decimal comma makes "1.005" a thousand and five, and never one."""
+    separator, form, time_form, comma = THOUSANDS[shape]
+    unit, scale = ("ms", 1000) if shape == "time too" else ("s", 1)
+    rows = [f"time [{unit}]{separator}Fz [N]"]
+    for t, f in zip(time * scale, force, strict=True):
+        row = f"{time_form.format(t)}{separator}{form.format(f)}"
+        rows.append(row.translate(str.maketrans(".,", ",.")) if comma else row)
+    assert force.max() > 1000
+    recording = read(saved("\n".join(rows)))
+
+    assert recording.rate_hz == RATE
+    np.testing.assert_allclose(recording.total_n, force, atol=0.51)
+
+
+def test_decimals_and_dates_are_no_thousands(saved, time, force):
+    """Three decimals of a point, in a table with a decimal point, stay decimals."""
+    rows = [f"{t:.3f};{f:.3f};28.11.2026" for t, f in zip(time, force, strict=True)]
+    recording = read(saved("time;Fz [N];day\n" + "\n".join(rows)))
+
+    np.testing.assert_allclose(recording.total_n, force, atol=0.001)
+
+
+def test_a_stated_rate_that_time_contradicts_is_told(saved, time, force):
+    text = table([time, force], heading=["time [s]", "Fz [N]"], before=["Sampling rate: 500 Hz"])
+    recording = read(saved(text))
+
+    assert recording.rate_hz == RATE
+    assert any("500 Hz are stated, but time runs at 1000 Hz" in n for n in recording.notes)
+    agrees = read(saved(text.replace("500 Hz", "1000 Hz")))
+    assert not any("stated" in note for note in agrees.notes)
+
+
 BAD_FILES = {
+    "commas of two kinds": (
+        "".join(f"{i // 1000},{i % 1000:03},{780 + i % 3},{i % 100:02}\n" for i in range(2000)),
+        "decimal commas, and commas stand between the columns too",
+    ),
+    "commas of two kinds under names": (
+        "time,Fz [N]\n" + "".join(f"0,{i + 100},{780 + i % 3},5\n" for i in range(800)),
+        "decimal commas, and commas stand between the columns too",
+    ),
+    "nothing but zeros": (
+        "time,Fz\n" + "".join(f"{i / 1000},0\n" for i in range(2000)),
+        "nobody stands on the plate: the force is zero throughout",
+    ),
     "empty": (b"", "the file is empty"),
     "blank": (b"\n \n\t\n", "the file is empty"),
     "only a byte-order mark": (b"\xef\xbb\xbf", "the file is empty"),

@@ -120,6 +120,7 @@ class _Chooser:
             same = [
                 c for c in self.columns if c.kind == "time" and c is not time and table.has(c.index)
             ]
+            signals.stated_rate_hz = table.stated_rate_hz
             signals.time = _floats(
                 table.column(time.index)
                 if options.rate_hz

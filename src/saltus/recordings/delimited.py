@@ -202,8 +202,28 @@ def _blocks(path: Path, layout: Layout) -> Iterator[bytes]:
         yield _clean(rest, layout)
 
 
+_THOUSANDS = {
+    mark: re.compile(
+        rb"(?<![^;\t|\s\"])([+-]?\d{1,3})((?:\%b\d{3})+)(?=(?:\%b\d*)?(?:[;\t|\s\"]|$))" % marks,
+        re.MULTILINE,
+    )
+    for mark, marks in ((b".", (b".", b",")), (b",", (b",", b".")))
+}
+"""Numbers with a mark between their thousands, by the mark; it is the one that no decimals have."""
+
+
+def _without_thousands(block: bytes, layout: Layout) -> bytes:
+    """Leave out marks between thousands; "1.005" of a decimal comma is no number near one."""
+    mark = b"." if layout.decimal_comma else b","
+    between = layout.delimiter.encode() == mark
+    if mark not in block or (between and not layout.quoted):
+        return block
+    return _THOUSANDS[mark].sub(lambda m: m[1] + m[2].replace(mark, b""), block)
+
+
 def _clean(block: bytes, layout: Layout) -> bytes:
     """Make every row parse alike: one tab between cells, or no blanks beside a delimiter."""
+    block = _without_thousands(block, layout)
     if layout.delimiter == " ":
         block = re.sub(rb"[ \t]+", b"\t", block)
         block = block.replace(b"\n\t", b"\n")

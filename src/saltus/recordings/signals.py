@@ -53,6 +53,8 @@ class Signals:
         Seconds in one unit of `time`, where the file says it.
     rate_hz : float or None
         Sampling rate where there is no time.
+    stated_rate_hz : float or None
+        Rate that the file states beside its time.
     first_line : int or None
         Line of the first sample in a text file, for messages.
     notes : list of str
@@ -69,6 +71,7 @@ class Signals:
     time: Floats | None = None
     time_unit_s: float | None = None
     rate_hz: float | None = None
+    stated_rate_hz: float | None = None
     first_line: int | None = None
     notes: list[str] | None = None
     doubts: list[str] | None = None

@@ -34,7 +34,9 @@ _SAMPLING = re.compile(r"sampl|scan|acqui|abtast|muestr|amostr|campion", re.IGNO
 _NOT_A_RATE = re.compile(r"filter|cut-?off|marker|camera", re.IGNORECASE)
 _OTHER_UNITS = frozenset({"m", "mm", "cm", "nm", "n.m", "n·m", "n*m", "n.mm", "nmm", "deg", "-"})
 _SHORT_NAME = re.compile(r"[lr]?v?(f|grf)[xyzv]?[lr]?\d?|cop.?|[lrt]|[mpv][xyz]\d?")
-MISSING = frozenset({"", "nan", "na", "n/a", "null", "none", "-", "--", "inf", "-inf"})
+MISSING = frozenset(
+    {"", "nan", "na", "n/a", "#n/a", "#nv", "null", "none", "-", "--", "inf", "-inf"}
+)
 _UNIT_AT_END = re.compile(r"^(?P<name>.*?)\s*[\[(<]\s*(?P<unit>[^\])>]*?)\s*[\])>]\s*$")
 _UNIT_INSIDE = re.compile(r"[\[(]\s*(?P<unit>[^\])]+?)\s*[\])]")
 _UNIT_SUFFIX = re.compile(r"^(?P<name>.*[^_\s/,])\s*[_/,]\s*(?P<unit>ms|s|N|kN|kgf|lbf|BW|bw)$")
@@ -125,6 +127,12 @@ def sniff(path: Path) -> Layout:
         lines.pop()
     quoted = any('"' in line for line in lines[:2000])
     run = _table(lines, path.name)
+    if _commas_of_two_kinds(lines, run):
+        raise RecordingError(
+            f"{path.name}: the numbers have decimal commas, and commas stand between the columns "
+            "too, so that nobody can tell them apart. Export it with decimal points, or with "
+            "semicolons between the columns."
+        )
     names, units, preamble_end = _heading(lines, run)
     headings = tuple(
         Heading(i, name, unit) for i, (name, unit) in enumerate(zip(names, units, strict=True))
@@ -291,6 +299,28 @@ def _is_one_decimal_column(lines: Sequence[str], run: _Run) -> bool:
     if len(first) > 2 and all(b - a == first[1] - first[0] > 0 for a, b in pairwise(first)):
         return False  # the first column counts: it is time
     return len({len(b) for _, b in parts}) <= 2
+
+
+def _commas_of_two_kinds(lines: Sequence[str], run: _Run) -> bool:
+    """Whether every number was split in two at its decimal comma.
+
+    Then each second column holds whole numbers without a sign, with as many digits in every row
+    and zeros in front, and the heading has half as many names as the rows have cells.
+    """
+    if run.delimiter != "," or run.decimal_comma or run.width % 2:
+        return False
+    rows = [_cells(line, ",") for line in lines[run.start : run.start + min(run.length, 500)]]
+    if not all(re.fullmatch(r"[+-]?\d+", cell) for row in rows for cell in row):
+        return False
+    decimals = [[row[i] for row in rows] for i in range(1, run.width, 2)]
+    if not all(len({len(cell) for cell in column}) == 1 for column in decimals):
+        return False
+    if not all(cell.isdigit() for column in decimals for cell in column):
+        return False
+    padded = any(len(cell) > 1 and cell[0] == "0" for column in decimals for cell in column)
+    above = _cells(lines[run.start - 1], ",") if run.start > 0 else []
+    named = any(re.search(r"[^\W\d_]", cell) for cell in above)
+    return len(above) == run.width // 2 if named else padded
 
 
 def _heading(lines: Sequence[str], run: _Run) -> tuple[list[str], list[str | None], int]:

@@ -15,6 +15,7 @@ LONGEST_BRIDGE_S = 0.010
 
 _JITTER = 0.1  # of a step; more is uneven sampling
 _LAG = 200
+_SAME_RATE = 0.02
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -75,7 +76,14 @@ def settle_time(
         if signals.rate_hz is None:
             raise RecordingError(f"{signals.source}: no sampling rate is known; give --rate.")
         return TimeBase(signals.rate_hz)
-    return _from_column(signals, signals.time, resample=resample, notes=notes)
+    base = _from_column(signals, signals.time, resample=resample, notes=notes)
+    stated = signals.stated_rate_hz
+    if stated is not None and abs(base.rate_hz / stated - 1) > _SAME_RATE:
+        notes.append(
+            f"Above the table {stated:g} Hz are stated, but time runs at {base.rate_hz:.4g} Hz; "
+            "time was used. If it is wrong, give the rate with --rate."
+        )
+    return base
 
 
 def _compare(signals: Signals, rate_hz: float, doubts: list[str]) -> None:
@@ -86,7 +94,7 @@ def _compare(signals: Signals, rate_hz: float, doubts: list[str]) -> None:
     if step <= 0:
         return
     unit = signals.time_unit_s or _likely_unit(step)
-    if unit is not None and abs(step * unit * rate_hz - 1) > 0.02:
+    if unit is not None and abs(step * unit * rate_hz - 1) > _SAME_RATE:
         doubts.append(
             f"the rate given is {rate_hz:g} Hz, but the time column runs at {1 / (step * unit):.4g}"
         )

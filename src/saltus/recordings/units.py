@@ -120,6 +120,11 @@ def unlabelled_force_unit(standing: float, source: str) -> str:
         If the numbers are not those of a person in newtons.
     """
     low, high = _UNLABELLED_N
+    if standing == 0:
+        raise RecordingError(
+            f"{source}: nobody stands on the plate: the force is zero throughout. If it is another "
+            "column, name it with --force."
+        )
     if low <= standing <= high:
         return "N"
     if 0.2 <= standing < 3.0:

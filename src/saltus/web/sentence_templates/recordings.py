@@ -71,6 +71,19 @@ RECORDINGS = (
         "%(other)s, and those were read."
     ),
     _("its numbers are in the order of a MIPS machine"),
+    _(
+        "the numbers have decimal commas, and commas stand between the columns too, so "
+        "that nobody can tell them apart. Export it with decimal points, or with "
+        "semicolons between the columns."
+    ),
+    _(
+        "nobody stands on the plate: the force is zero throughout. If it is another "
+        "column, name it with --force."
+    ),
+    _(
+        "Above the table %(number)s Hz are stated, but time runs at %(other)s Hz; time "
+        "was used. If it is wrong, give the rate with --rate."
+    ),
     _("its header counts analogue samples but no rate of them"),
     _("the C3D file holds neither points nor forces."),
     _(
