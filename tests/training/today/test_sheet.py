@@ -6,6 +6,7 @@ import pytest
 from saltus.athlete.health import Pain
 from saltus.quantities import POUND
 from saltus.training.plan import Session
+from saltus.training.today.next_set import next_set
 from saltus.training.today.sheet import session_sheet
 
 KEYS = {
@@ -116,6 +117,28 @@ def test_last_time_in_words(session, after, method, a_set):
     last = by_exercise(session_sheet(session, known, method))["back_squat"]["last"]
 
     assert last == ["2026-03-13", "4 x 85 kg, 2 left", "3 x 85 kg, 1 missed"]
+
+
+def test_a_load_that_the_last_sets_turned_down_is_not_turned_down_twice(
+    session, after, method, a_set, squat
+):
+    """The answers of the phone are what is said of the same set with a signal."""
+    hard = [a_set(load_kg=90.0, reps=3, reserve=0.0) for _ in range(3)]
+    facts = after((3, hard), (6, hard))
+    sheet = by_exercise(session_sheet(session, facts, method))[squat.exercise]
+    load = sheet["load_kg"]
+    assert load < squat.load_kg
+    for reserve in (0.0, 1.0, 2.0, 3.0, 4.0):
+        done = a_set(load_kg=load, reserve=reserve)
+        advice = next_set(squat, [done], facts, method)
+        (found, *_) = [
+            each
+            for each in sheet["answers"]
+            if "reserve" in each["when"]
+            and each["when"]["reserve"][0] <= reserve <= (each["when"]["reserve"][1] or 99)
+            and (each["when"]["load_kg"][0] or 0) <= load <= (each["when"]["load_kg"][1] or 999)
+        ] or [{"load_kg": load}]
+        assert found["load_kg"] == advice.load_kg
 
 
 def test_pain_closes_the_risky_and_leaves_the_rest(session, facts, method):

@@ -31,7 +31,9 @@ _SPEED_M_S, _JUMP_M = 0.7, 0.30
 # Any figure does: what follows a loss of speed or height is told by the share alone.
 
 
-def answers(item: Item, facts: Facts, method: Method) -> list[dict[str, Any]]:
+def answers(
+    item: Item, facts: Facts, method: Method, *, first: Item | None = None
+) -> list[dict[str, Any]]:
     """Answers for every set of an item, in the order in which they are tried.
 
     Parameters
@@ -40,6 +42,9 @@ def answers(item: Item, facts: Facts, method: Method) -> list[dict[str, Any]]:
         As it stands today (:func:`saltus.training.today.planned.planned_today`).
     facts, method : Facts, Method
         The athlete, the gym, the log; and by which rules.
+    first : Item, optional
+        It with the load of its first set, where the last sessions made that another one: loads
+        keep their share of the plan's all the same, so that nothing is turned twice.
 
     Returns
     -------
@@ -51,11 +56,12 @@ def answers(item: Item, facts: Facts, method: Method) -> list[dict[str, Any]]:
     """
     exercise = method.exercises[item.exercise]
     gym = facts.situation.gym
+    first = first or item
     found: list[dict[str, Any]] = []
     if _can_miss(item, exercise):
         often = {"missed_sets": [method.day.missed_sets, None]}
         found.append(_answer(often, _twice(item, facts, method), item, exercise, gym))
-    rungs = _rungs(item, facts, method)
+    rungs = _rungs(item, first, facts, method)
     if item.load_kg is not None and _LOAD in rungs[0][1]:
         lowest = rungs[0][1][_LOAD][0]
         far_below = {"missed": [1, None], _LOAD: [None, round(lowest - _FAR_KG, 6)]}
@@ -70,7 +76,7 @@ def answers(item: Item, facts: Facts, method: Method) -> list[dict[str, Any]]:
             by_rung = [({}, *by_rung[0][1:])]
         for range_, rung, advice in by_rung:
             held = _risen(advice, rung)
-            if not advice.rule or (held and (rung.load_kg or 0.0) < (item.load_kg or 0.0)):
+            if not advice.rule or (held and (rung.load_kg or 0.0) < (first.load_kg or 0.0)):
                 continue  # as it is: nothing says that a load lowered today should rise again
             none_missed = {"missed_sets": [0, 0]} if held else {}
             found.append(_answer({**when, **range_, **none_missed}, advice, item, exercise, gym))
@@ -149,13 +155,15 @@ def _events(
     return found
 
 
-def _rungs(item: Item, facts: Facts, method: Method) -> list[tuple[Item, dict[str, Any]]]:
+def _rungs(
+    item: Item, first: Item, facts: Facts, method: Method
+) -> list[tuple[Item, dict[str, Any]]]:
     """Loads, boxes or drops that the answers lead to, each with the range it stands for."""
     exercise = method.exercises[item.exercise]
     seen: list[Item] = []
     cap = load_cap(item, facts, method)
-    waiting = [item]
-    if cap is not None and cap > (item.load_kg or 0.0):
+    waiting = [first]
+    if cap is not None and cap > (first.load_kg or 0.0):
         made = as_loaded(exercise, cap, facts.situation.gym)
         waiting += [] if made is None else [replace(item, load_kg=made.total_kg)]
     while waiting and len(seen) < _MOST_RUNGS:

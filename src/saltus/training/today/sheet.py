@@ -102,7 +102,7 @@ def item_sheet(
         "stops_at_pain_places": dict(stops_by_place(exercise, facts)),
         "asks": asks(exercise, item),
         "closed": closed,
-        "answers": [] if closed or not ahead else answers(now, fresh, method),
+        "answers": [] if closed or not ahead else answers(planned.item, fresh, method, first=now),
         "if_below": None if closed else _if_form(now, planned, FormState.BELOW, fresh, method),
         "if_well_below": None
         if closed
