@@ -136,6 +136,17 @@ def test_a_pain_takes_the_landings_out_and_leaves_the_phases(again, current, sit
     assert any("pain of 4 out of 10 (left knee" in c.why for c in changes)
 
 
+def test_a_pain_that_stops_training_is_the_reason_for_days_without_a_session(again, situation):
+    pain = Pain(FROM, "left knee", 6)
+    new, changes = again(replace(situation, pains=(pain,)))
+
+    assert not ahead(new)
+    gone = [change for change in changes if change.what.startswith("no session")]
+    assert gone
+    told = f"pain of 6 out of 10 (left knee, {FROM.isoformat()})"
+    assert {change.why for change in gone} == {told}
+
+
 def test_a_moved_date_moves_the_end_and_is_the_reason_given(again, current, situation):
     moved = TargetDate(current.goal_date + dt.timedelta(weeks=2))
     new, changes = again(replace(situation, targets=(moved,)))

@@ -7,10 +7,11 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from saltus.athlete.assessment import Assessment
+from saltus.athlete.health import PainBand, pain_band
 from saltus.athlete.person import Person
 from saltus.quantities import CENTIMETRE
 from saltus.training.exercises import Exercise, HeightKind, Place
-from saltus.training.gates import Closed, check_gates
+from saltus.training.gates import Closed, check_gates, standing_pains
 from saltus.training.gym_loads import missing_equipment
 from saltus.training.method import Method
 from saltus.training.phases import monday_of
@@ -194,6 +195,12 @@ class _Causes:
             return "the day is blocked"
         if not situation.minutes_on(date):
             return "no longer a training day"
+        stopping = [
+            pain for pain in standing_pains(situation, date) if pain_band(pain) is PainBand.STOP
+        ]
+        if stopping:
+            worst = max(stopping, key=lambda pain: pain.level)
+            return f"pain of {worst.level} out of 10 ({worst.place}, {worst.date.isoformat()})"
         return None
 
     def of_exercise(self, exercise: Exercise, date: dt.date) -> str | None:
