@@ -315,6 +315,20 @@ def test_a_scale_that_is_missing_is_refused(whole):
         read(path)
 
 
+def test_more_channels_than_the_header_counts_are_refused(whole):
+    """Room was made for every one of them, for minutes on end."""
+    path, data = whole
+    place = data.index(b"USED", data.index(b"ANALOG", data.index(b"GEN_SCALE") - 200))
+    at = place + len(b"USED") + 2
+    at += 2 + data[at + 1]
+    assert struct.unpack_from("<h", data, at) == (6,)
+    data[at : at + 2] = struct.pack("<h", 16_390)
+    path.write_bytes(data)
+
+    with pytest.raises(RecordingError, match=r"ANALOG:SCALE has 6 values for 255 channels"):
+        read(path)
+
+
 def test_time_cannot_be_named(whole):
     path, _ = whole
     with pytest.raises(RecordingError, match="leave out --time"):

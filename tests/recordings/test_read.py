@@ -499,6 +499,7 @@ THOUSANDS = {
     "tab and decimal comma": ("\t", "{:,.2f}", "{:.3f}", True),
     "quoted": (",", '"{:,.1f}"', "{:.3f}", False),
     "time too": (";", "{:,.1f}", "{:,.1f}", False),
+    "points in whole numbers": (";", "{:,.0f}", "{:,.0f}", True),
 }
 
 
@@ -506,7 +507,7 @@ THOUSANDS = {
 def test_marks_between_thousands_are_left_out(shape, saved, time, force):
     """A decimal comma makes "1.005" a thousand and five, and never one."""
     separator, form, time_form, comma = THOUSANDS[shape]
-    unit, scale = ("ms", 1000) if shape == "time too" else ("s", 1)
+    unit, scale = ("ms", 1000) if "," in time_form else ("s", 1)
     rows = [f"time [{unit}]{separator}Fz [N]"]
     for t, f in zip(time * scale, force, strict=True):
         row = f"{time_form.format(t)}{separator}{form.format(f)}"
@@ -515,6 +516,29 @@ def test_marks_between_thousands_are_left_out(shape, saved, time, force):
     recording = read(saved("\n".join(rows)))
 
     assert recording.rate_hz == RATE
+    np.testing.assert_allclose(recording.total_n, force, atol=0.51)
+
+
+def test_whole_numbers_alone_may_have_points_too(saved, force):
+    """One column, as some plates save it: 1.005 stands between 998 and 1.013."""
+    rows = [f"{f:,.0f}".replace(",", ".") for f in force]
+    recording = read(saved("\n".join(rows)), options=ReadOptions(rate_hz=RATE))
+
+    np.testing.assert_allclose(recording.total_n, force, atol=0.51)
+
+
+def test_decimals_without_their_last_zeros_stay_decimals(saved, time, force):
+    rounded = np.round(force * 8) / 8
+    rows = [f"{t:g}\t{f:.10g}" for t, f in zip(time * 1000, rounded, strict=True)]
+    recording = read(saved("time [ms]\tFz [N]\n" + "\n".join(rows)))
+
+    np.testing.assert_allclose(recording.total_n, rounded, atol=0.001)
+
+
+def test_kilonewtons_with_three_decimals_stay_decimals(saved, time, force):
+    rows = [f"{t:.0f};{f / 1000:.3f}" for t, f in zip(time * 1000, force, strict=True)]
+    recording = read(saved("time [ms];Fz [kN]\n" + "\n".join(rows)))
+
     np.testing.assert_allclose(recording.total_n, force, atol=0.51)
 
 

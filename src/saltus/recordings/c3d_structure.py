@@ -116,7 +116,8 @@ def _check_parameters(
     """What a reader takes for granted must be there, of the right type and long enough."""
     (analogue,) = struct.unpack_from(order + "H", content, 4)
     (per_frame,) = struct.unpack_from(order + "H", content, 18)
-    channels = min(analogue // per_frame if per_frame else 0, 255)
+    channels = max(analogue // per_frame if per_frame else 0, _used(content, order, found))
+    channels = min(channels, 255)
     for name in ("ANALOG:SCALE", "ANALOG:OFFSET"):
         count = found[name].count if name in found else 0
         if count < channels:
@@ -132,6 +133,15 @@ def _check_parameters(
         (value,) = struct.unpack_from(code, content, ratio.place)
         if not 0 <= value <= _MOST_RATIO:
             raise damaged(path, f"ROTATION:RATIO is {value:g}")
+
+
+def _used(content: bytes, order: str, found: Mapping[str, Parameter]) -> int:
+    """Channels by ANALOG:USED, which the library makes room for whatever the header says."""
+    used = found.get("ANALOG:USED")
+    if used is None or used.kind != 2 or used.count < 1:
+        return 0
+    (count,) = struct.unpack_from(order + "H", content, used.place)
+    return int(count)
 
 
 def _group_length(path: Path, content: bytes, place: int) -> int:

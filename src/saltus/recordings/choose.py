@@ -184,12 +184,13 @@ class _Chooser:
 
     def _numeric(self) -> list[Column]:
         """Columns that hold numbers and are not time."""
+        there = set(self.table.values.columns)
         return [
             c
             for c in self.columns
             if c is not self.time
             and c.kind in ("unknown", "force")
-            and self.table.has(c.index)
+            and str(c.index) in there
             and self.table.column(c.index).count() > 0
         ]
 

@@ -214,7 +214,7 @@ _THOUSANDS = {
 
 def _without_thousands(block: bytes, layout: Layout) -> bytes:
     """Leave out marks between thousands; "1.005" of a decimal comma is no number near one."""
-    mark = b"." if layout.decimal_comma else b","
+    mark = b"." if layout.decimal_comma or layout.whole else b","
     between = layout.delimiter.encode() == mark
     if mark not in block or (between and not layout.quoted):
         return block

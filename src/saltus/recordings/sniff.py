@@ -37,6 +37,9 @@ _SHORT_NAME = re.compile(r"[lr]?v?(f|grf)[xyzv]?[lr]?\d?|cop.?|[lrt]|[mpv][xyz]\
 MISSING = frozenset(
     {"", "nan", "na", "n/a", "#n/a", "#nv", "null", "none", "-", "--", "inf", "-inf"}
 )
+_THOUSAND = re.compile(r"(?<![\d.])[1-9]\d{0,2}\.\d{3}(?![\d.])")
+_HUNDREDS = re.compile(r"(?<![\d.])[1-9]\d\d(?![\d.])")
+_ODD_POINT = re.compile(r"(?<!\d)0?\.\d|\d{4}\.|\.(?!\d{3}(?!\d))|[eE][+-]?\d")
 _UNIT_AT_END = re.compile(r"^(?P<name>.*?)\s*[\[(<]\s*(?P<unit>[^\])>]*?)\s*[\])>]\s*$")
 _UNIT_INSIDE = re.compile(r"[\[(]\s*(?P<unit>[^\])]+?)\s*[\])]")
 _UNIT_SUFFIX = re.compile(r"^(?P<name>.*[^_\s/,])\s*[_/,]\s*(?P<unit>ms|s|N|kN|kgf|lbf|BW|bw)$")
@@ -71,6 +74,8 @@ class Layout:
         Whether cells are quoted.
     stated_rate_hz : float or None
         Sampling rate that the preamble states.
+    whole : bool
+        Whether all numbers are whole ones, with points between their thousands.
     """
 
     encoding: str
@@ -82,6 +87,7 @@ class Layout:
     first_line: int
     quoted: bool
     stated_rate_hz: float | None
+    whole: bool = False
 
     def cells(self, line: str) -> list[str]:
         """Split one line of the file into cells."""
@@ -148,6 +154,7 @@ def sniff(path: Path) -> Layout:
         first_line=run.start + 1,
         quoted=quoted,
         stated_rate_hz=_stated_rate(preamble),
+        whole=not run.decimal_comma and _points_part_thousands(lines[run.start :]),
     )
 
 
@@ -299,6 +306,20 @@ def _is_one_decimal_column(lines: Sequence[str], run: _Run) -> bool:
     if len(first) > 2 and all(b - a == first[1] - first[0] > 0 for a, b in pairwise(first)):
         return False  # the first column counts: it is time
     return len({len(b) for _, b in parts}) <= 2
+
+
+def _points_part_thousands(rows: Sequence[str]) -> bool:
+    """Whether points stand in whole numbers of a thousand and more, and in no others.
+
+    Whoever leaves out zeros at the end writes 780.25 beside 780.125 and 781; only whole numbers
+    have three digits without a point, and with one always three more behind it.
+    """
+    text = "\n".join(rows)
+    return (
+        _ODD_POINT.search(text) is None
+        and _THOUSAND.search(text) is not None
+        and _HUNDREDS.search(text) is not None
+    )
 
 
 def _commas_of_two_kinds(lines: Sequence[str], run: _Run) -> bool:
