@@ -1,6 +1,7 @@
 """Reasons to plan anew."""
 
 import datetime as dt
+from dataclasses import replace
 
 import pytest
 
@@ -93,6 +94,18 @@ def test_pain_by_the_published_bands(level, settled, told):
 def test_pain_from_before_the_plan_or_that_went_is_no_reason():
     assert causes(5, pains=[Pain(day(-3), "left knee", 7)]) == []
     assert causes(5, pains=[Pain(day(1), "left knee", 7), Pain(day(4), "Left knee", 0)]) == []
+
+
+def test_pain_of_the_day_of_the_plan_is_no_reason_where_the_plan_heeds_it():
+    pain = Pain(MONDAY, "left knee", 6)
+    told = f"Pain of 6 out of 10 (left knee, {MONDAY.isoformat()}): have someone look at it."
+    for plan, expected in ((PLAN, [Cause.PAIN]), (replace(PLAN, cautions=(told,)), [])):
+        found = replan_proposals(plan, made=MONDAY, on=day(1), targets=MAIN, pains=[pain])
+        assert [each.cause for each in found] == expected
+    worse = [pain, Pain(day(1), "left knee", 8)]
+    heeded = replace(PLAN, cautions=(told,))
+    (again,) = replan_proposals(heeded, made=MONDAY, on=day(1), targets=MAIN, pains=worse)
+    assert again.cause is Cause.PAIN
 
 
 def test_pain_above_the_limit_says_whom_to_see_first():

@@ -135,7 +135,7 @@ def replan_proposals(
     if plan.goal_date < on:
         return ()
     found: list[Proposal] = [
-        *_pain(pains, made, on),
+        *_pain(pains, made, on, plan.cautions),
         *_restricted(restrictions, made, on),
         *_moved(plan, targets, on),
         *_blocked(plan, blocked, on),
@@ -179,7 +179,9 @@ def _done_anything(session: LoggedSession) -> bool:
     return not session.sets or any(each.reps or each.missed for each in session.sets)
 
 
-def _pain(pains: Sequence[Pain], made: dt.date, on: dt.date) -> Iterable[Proposal]:
+def _pain(
+    pains: Sequence[Pain], made: dt.date, on: dt.date, cautions: Sequence[str]
+) -> Iterable[Proposal]:
     latest: dict[str, Pain] = {}
     for pain in sorted(pains, key=lambda each: each.date):
         if pain.date <= on:
@@ -188,6 +190,9 @@ def _pain(pains: Sequence[Pain], made: dt.date, on: dt.date) -> Iterable[Proposa
         band = pain_band(pain)
         if pain.date < made or band is PainBand.SAFE:
             continue
+        known = f"Pain of {pain.level} out of 10 ({pain.place}, {pain.date.isoformat()})"
+        if any(caution.startswith(known) for caution in cautions):
+            continue  # reported on the day on which the plan was made, and heeded in it
         what = (
             "A new plan takes jumps and heavy work out until somebody qualified has looked at it"
             if band is PainBand.STOP
