@@ -209,12 +209,12 @@ def test_pain_is_shown_only_to_whom_it_may_be(client_of, owner, reader, athlete)
     pain = f'\n[[pain]]\ndate = {timezone.localdate()}\nplace = "left knee"\nlevel = 4\n'
     change_text(athlete, owner, athlete.text + pain, what="pain", revision=1)
 
-    assert "Sore: left knee" in html(client_of(owner).get("/"))
-    assert "Sore" not in html(client_of(reader).get("/"))
+    assert "Pain 4/10, left knee" in html(client_of(owner).get("/"))
+    assert "left knee" not in html(client_of(reader).get("/"))
 
     Athlete.objects.update(health_shared=True)
     athlete.squad.shares.update(sees_health=True)
-    assert "Sore: left knee" in html(client_of(reader).get("/"))
+    assert "Pain 4/10, left knee" in html(client_of(reader).get("/"))
 
 
 def test_a_summary_holds_nothing_that_json_cannot(athlete):

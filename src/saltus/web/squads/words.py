@@ -71,7 +71,7 @@ class Wording:
                     "Pain %(level)s/10, %(place)s, %(day)s: no jumping until it was seen"
                 )
             case ConcernKind.PAIN:
-                text = self.say("Sore: %(place)s, %(level)s/10, %(day)s")
+                text = self.say("Pain %(level)s/10, %(place)s, %(day)s")
             case ConcernKind.RESTRICTED:
                 values["what"] = restricted_words(concern.what)
                 text = self.say("No %(what)s until %(day)s" if day else "No %(what)s until lifted")
@@ -117,7 +117,7 @@ def _for_translators() -> None:
     _ = gettext
     _("undecided")
     _("Pain %(level)s/10, %(place)s, %(day)s: no jumping until it was seen")
-    _("Sore: %(place)s, %(level)s/10, %(day)s")
+    _("Pain %(level)s/10, %(place)s, %(day)s")
     _("No %(what)s until %(day)s")
     _("No %(what)s until lifted")
     _("The plan ended %(day)s")
