@@ -153,7 +153,9 @@ def test_an_exercise_is_changed_in_a_form_and_only_the_change_is_written(coach, 
     assert AuditEntry.objects.filter(action="method_changed").count() == 1
 
 
-def test_a_form_sent_untouched_changes_nothing(coach, mine):
+@pytest.mark.parametrize("language", ["en", "de"])
+def test_a_form_sent_untouched_changes_nothing(coach, owner, mine, language):
+    type(owner).objects.filter(pk=owner.pk).update(language=language)
     for name in list(load_method().exercises)[::6]:
         address = reverse("change-exercise", args=[mine.pk, name])
         assert sent(coach, address).status_code == 302, name

@@ -13,6 +13,7 @@ from django.utils.translation import gettext_lazy as _l
 from saltus.errors import Fault
 from saltus.training.exercises import EQUIPMENT
 from saltus.training.method import Method
+from saltus.web.decimals import decimals
 from saltus.web.editing.file_text import FileText
 from saltus.web.editing.forms import TypedNumber
 from saltus.web.methods.asked import EXERCISE, Ask, Asked
@@ -307,7 +308,7 @@ class ExerciseForm(TableForm):
         self.fields[name] = TypedNumber(
             label=label,
             required=False,
-            initial="" if value is None else f"{round(value * per, 1):g}",
+            initial="" if value is None else decimals(f"{round(value * per, 1):g}"),
         )
 
     def _in_order(self) -> list[str]:
@@ -460,7 +461,7 @@ def _tidy(number: float) -> float | int:
 def _told(value: Any, per: float = 1.0) -> str:
     if isinstance(value, bool) or not isinstance(value, int | float):
         return ""
-    return f"{round(value * per, _PLACES if per == 1.0 else 1):g}"
+    return decimals(f"{round(value * per, _PLACES if per == 1.0 else 1):g}")
 
 
 def _told_range(value: Any, per: float = 1.0) -> str:

@@ -195,7 +195,7 @@ def phase(request: HttpRequest, method_id: int, index: int) -> HttpResponse:
         "copy": copy,
         "form": form,
         "uses": uses,
-        "title": values["name"],
+        "title": _(values["name"]),
         "index": index,
         "may_go": values["kind"] == PhaseKind.BUILDING,
         **_seen(outcome),
@@ -411,7 +411,7 @@ def _shares(found: Method) -> list[Asked]:
         Asked(
             f"shares.{phase.id}",
             Ask.NUMBER,
-            _("Share of %(phase)s") % {"phase": phase.name},
+            _("Share of %(phase)s") % {"phase": _(phase.name)},
             _("Together the shares make 1.") if phase is building[-1] else "",
         )
         for phase in building
