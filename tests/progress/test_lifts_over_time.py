@@ -6,7 +6,7 @@ import pytest
 from scipy.integrate import quad
 from scipy.stats import t
 
-from saltus.athlete.observations import Lift, RepSet
+from saltus.athlete.observations import BarSpeedSet, Lift, RepSet
 from saltus.athlete.posterior import FREEDOM
 from saltus.progress.lifts_over_time import INFORMATION, LiftsOverTime, weighed_variance
 
@@ -63,6 +63,30 @@ def evidence(lifts):
     return stopped - went_on, stopped - none
 
 
+def speeds(tests, *, seed=3, noise=0.03):
+    """Bar speeds of the same days and the same maxima, under three loads of each."""
+    rng = np.random.default_rng(seed)
+    found = []
+    for test in tests:
+        maximum = 1.2 * test.load_kg
+        loads = np.array([60.0, 75.0, 90.0])
+        read = 1.85 - 1.54 * loads / maximum + noise * rng.standard_normal(3)
+        found.append(
+            BarSpeedSet(
+                date=test.date,
+                lift=test.lift,
+                loads_kg=tuple(loads),
+                speeds_m_s=tuple(map(float, read)),
+            )
+        )
+    return found
+
+
+def informs(lifts):
+    stopped, went_on, _ = histories(lifts)
+    return lifts.products((went_on - stopped)[None])[0, 0]
+
+
 def test_the_true_history_has_the_most_evidence(over_time):
     over_one_going_on, over_none = evidence(over_time(sets()))
     assert over_one_going_on > 3
@@ -76,14 +100,10 @@ def test_how_heavy_the_lift_is_tells_nothing_of_its_change(over_time):
 
 
 def test_a_second_lift_says_more_but_not_twice_as_much(over_time):
-    one = over_time(sets())
-    two = over_time([*sets(), *sets(Lift.TRAP_BAR_DEADLIFT, level=120, seed=2)])
-    informs = []
-    for lifts in (one, two):
-        stopped, went_on, _ = histories(lifts)
-        informs.append(lifts.products((went_on - stopped)[None])[0, 0])
+    one = informs(over_time(sets()))
+    two = informs(over_time([*sets(), *sets(Lift.TRAP_BAR_DEADLIFT, level=120, seed=2)]))
     # Half of the form of the day is common to both.
-    assert 1.05 * informs[0] < informs[1] < 2 * informs[0]
+    assert 1.05 * one < two < 2 * one
 
 
 def test_one_set_that_lies_far_off_turns_nothing_round(over_time):
@@ -94,12 +114,29 @@ def test_one_set_that_lies_far_off_turns_nothing_round(over_time):
 
 
 def test_sets_that_vary_less_than_is_usual_say_more(over_time):
-    def informs(noise):
-        lifts = over_time(sets(noise=noise))
-        stopped, went_on, _ = histories(lifts)
-        return lifts.products((went_on - stopped)[None])[0, 0]
+    steady, wild = (informs(over_time(sets(noise=noise))) for noise in (0.01, 0.06))
+    assert steady > 1.3 * wild
 
-    assert informs(0.01) > 1.3 * informs(0.06)
+
+def test_bar_speeds_tell_the_true_history(over_time):
+    over_one_going_on, over_none = evidence(over_time(speeds(sets())))
+    assert over_one_going_on > 2
+    assert over_none > 1
+
+
+def test_bar_speeds_beside_sets_say_more_but_the_form_of_the_day_is_in_both(over_time):
+    # Of sets that vary as is published, so that the error of both is the published one.
+    done = sets(noise=0.055)
+    alone, with_speeds = informs(over_time(done)), informs(over_time([*done, *speeds(done)]))
+    assert 1.1 * alone < with_speeds < 2 * alone
+
+
+def test_a_speed_read_wrong_turns_nothing_round(over_time):
+    done = sets()
+    read = speeds(done)
+    read[-1] = replace(read[-1], speeds_m_s=tuple(v + 0.4 for v in read[-1].speeds_m_s))
+    over_one_going_on, _ = evidence(over_time([*done, *read]))
+    assert over_one_going_on > 2
 
 
 def test_without_a_set_nothing_is_told(over_time):

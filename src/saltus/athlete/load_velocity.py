@@ -17,6 +17,8 @@ from saltus.errors import TestError
 
 __all__ = [
     "SPEED_AT_MAXIMUM",
+    "SPEED_SD_M_S",
+    "checked_speeds",
     "maximum_from_bar_speed",
     "percent_of_maximum",
     "percent_of_maximum_propulsive",
@@ -102,7 +104,7 @@ def maximum_from_bar_speed(test: BarSpeedSet) -> tuple[float, float]:
     Speed is regressed on load and the line is read backwards at the speed of a maximum
     (classical calibration); the error by the delta method.
     """
-    loads, speeds = _checked(test)
+    loads, speeds = checked_speeds(test)
     if np.unique(loads).size == 1:
         one_rm, sd = _general(test, float(loads[0]), float(speeds.mean()))
     else:
@@ -116,11 +118,24 @@ def maximum_from_bar_speed(test: BarSpeedSet) -> tuple[float, float]:
     return one_rm, sd_log
 
 
-def _words(lift: Lift) -> str:
-    return lift.value.replace("_", " ")
+def checked_speeds(test: BarSpeedSet) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Loads (kg) and mean velocities (m/s) of a test that can be right.
 
+    Parameters
+    ----------
+    test : BarSpeedSet
+        Of any lift.
 
-def _checked(test: BarSpeedSet) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    Returns
+    -------
+    loads_kg, speeds_m_s : ndarray, shape (n,)
+
+    Raises
+    ------
+    TestError
+        If loads and speeds do not match, a load is not positive, a speed is outside
+        0.1 to 1.5 m/s, or the lift has no speed at its maximum.
+    """
     loads = np.asarray(test.loads_kg, dtype=float)
     speeds = np.asarray(test.speeds_m_s, dtype=float)
     if loads.size == 0 or loads.size != speeds.size:
@@ -140,6 +155,10 @@ def _checked(test: BarSpeedSet) -> tuple[NDArray[np.float64], NDArray[np.float64
             f"m/s, between {_SLOWEST_M_S:g} and {_FASTEST_M_S:g}."
         )
     return loads, speeds
+
+
+def _words(lift: Lift) -> str:
+    return lift.value.replace("_", " ")
 
 
 def _own_line(

@@ -4,17 +4,19 @@ A set with repetitions in reserve tells the maximum poorly, since formulas part 
 in what they can do below it. But what is wrong with a formula for this athlete is wrong in every
 set of the same kind: it moves the level and leaves the change. So each lift has its own level here,
 each kind of set its own offset, and what is left is the form of the day and what was felt to be
-left.
+left. Bar speeds of all days are read by one line for the same reason
+(:mod:`saltus.progress.bar_speeds_over_time`).
 """
 
 import datetime as dt
 from collections import defaultdict
 from collections.abc import Sequence
-from math import log
+from dataclasses import dataclass
+from math import log, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import cho_factor, cho_solve
+from scipy.linalg import block_diag, cho_factor, cho_solve
 
 from saltus.athlete.measurement_error import maximum_from
 from saltus.athlete.observations import BarSpeedSet, Lift, Maximum, RepSet
@@ -23,6 +25,7 @@ from saltus.athlete.posterior import FREEDOM
 from saltus.athlete.postures import parallel_squat_kg
 from saltus.athlete.strength import MAXIMUM_CV
 from saltus.athlete.typical_error import own_error
+from saltus.progress.bar_speeds_over_time import speeds_together
 
 __all__ = ["INFORMATION", "LiftTest", "LiftsOverTime", "weighed_variance"]
 
@@ -38,6 +41,11 @@ _LEVEL_SD = 1.0
 _COMMON_SHARE = 0.5
 # Half of a set's own variance beside the form of the day comes back with every set of the same
 # kind, and half of the form of the day is common to all lifts of it (judgements).
+_LEAST_VARIANCE = 1e-6
+# Of what is told of a log maximum beside the form of the day: plates come in steps.
+_SPEED_LEVEL_SD = 0.05
+# Of the log maximum: the speed at the maximum differs by 0.05 to 0.06 m/s between people, and the
+# log maximum goes by about 1 per m/s (:data:`saltus.athlete.load_velocity.SPEED_AT_MAXIMUM`).
 _TREND_SD = 0.02
 _BEND_SD = 0.005
 # A week, and a squared week: wide, to see which sets lie far off their neighbours.
@@ -52,7 +60,8 @@ class LiftsOverTime:
     Parameters
     ----------
     tests : sequence of Maximum, RepSet or BarSpeedSet
-        That :func:`saltus.athlete.measurement_error.maximum_from` can read; none is allowed.
+        Maxima and sets that :func:`saltus.athlete.measurement_error.maximum_from` can read, and
+        bar speeds of any loads; none is allowed.
     person : Person
         For body mass.
     torque, speed : ndarray, shape (k,)
@@ -76,36 +85,38 @@ class LiftsOverTime:
         segment_m: float,
         walk_sd: float,
     ):
-        tests = sorted(tests, key=lambda each: each.date)
-        self._days = np.array([each.date.toordinal() for each in tests], dtype=float)
-        if not tests:
+        read = _read(tests)
+        self._days = np.array([each.date.toordinal() for each in read.tests], dtype=float)
+        if not read.tests:
             return
-        mass = np.array([person.mass_kg(each.date) for each in tests])
+        mass = np.array([person.mass_kg(each.date) for each in read.tests])
         # Torque is told per kg: what the muscles can do does not change with the scale.
         self._torque = float(torque[0]) - np.log(mass / mass[0])
         self._mass, self._segment_m = mass, segment_m
         at = np.array([date.toordinal() for date in dates], dtype=float)
         self._speed = np.interp(self._days, at, speed)
-        read = [maximum_from(each) for each in tests]
-        self._value = np.array([log(kg) for kg, _ in read])
-        own = np.array([max(sd**2 - MAXIMUM_CV**2, 0.0) for _, sd in read])
-        kinds = [_kind(each) for each in tests]
-        fresh = MAXIMUM_CV**2 + (1 - _COMMON_SHARE) * own
-        ratio = self._own_ratio(kinds, np.sqrt(fresh))
+        self._value = read.log_maximum
+        kinds = [_kind(each) for each in read.tests]
+        ratio = self._own_ratio(kinds, np.sqrt(MAXIMUM_CV**2 + np.diag(read.fresh)))
         weeks = (self._days - self._days[0]) / 7
         steepness = self._steepness()
-        covariance = _LEVEL_SD**2 * _alike([kind[0] for kind in kinds])
-        covariance += _COMMON_SHARE * _alike(kinds) * np.sqrt(np.outer(own, own))
-        covariance += ratio**2 * _COMMON_SHARE * MAXIMUM_CV**2 * _alike(list(self._days))
-        covariance += walk_sd**2 * np.minimum.outer(weeks, weeks) * np.outer(steepness, steepness)
-        alone = ratio**2 * (fresh - _COMMON_SHARE * MAXIMUM_CV**2)
-        smooth = covariance + np.diag(alone / INFORMATION)
-        smooth += _TREND_SD**2 * np.outer(weeks, weeks)
-        smooth += _BEND_SD**2 * np.outer(weeks, weeks) ** 2
-        centred = self._value - self._value.mean()
-        off = alone / INFORMATION * np.linalg.solve(smooth, centred)
-        variance = weighed_variance(alone, off / np.sqrt(ratio**2 * fresh))
-        self._factor = cho_factor(covariance + np.diag(variance), lower=True)
+        lifts = [kind[0] for kind in kinds]
+        fixed = _LEVEL_SD**2 * _alike(lifts)
+        fixed += _alike(kinds) * np.outer(read.level_sd, read.level_sd)
+        fixed += walk_sd**2 * np.minimum.outer(weeks, weeks) * np.outer(steepness, steepness)
+        fresh = ratio**2 * read.fresh
+        fixed += fresh - np.diag(np.diag(fresh))
+        form = ratio**2 * MAXIMUM_CV**2
+        days = [each.date for each in read.tests]
+        errors = (
+            _Common.by(days, _COMMON_SHARE * form),
+            _Common.by(list(zip(days, lifts, strict=True)), (1 - _COMMON_SHARE) * form),
+            _Common(np.diag(fresh), np.arange(len(lifts))),
+        )
+        trend = _TREND_SD**2 * np.outer(weeks, weeks)
+        trend += _BEND_SD**2 * np.outer(weeks, weeks) ** 2
+        off = self._value - self._value.mean()
+        self._factor = cho_factor(fixed + _weighed(errors, off, fixed + trend), lower=True)
 
     @property
     def days(self) -> NDArray[np.float64]:
@@ -142,14 +153,107 @@ class LiftsOverTime:
     def _own_ratio(self, kinds: Sequence[_Kind], published: NDArray[np.float64]) -> float:
         """Error of this athlete's repeats over the published one."""
         chains: dict[_Kind, list[list[tuple[float, float]]]] = defaultdict(list)
-        scaled = (self._value - self._value.mean()) / np.sqrt(np.mean(published**2))
-        for kind, day, value in zip(kinds, self._days, scaled, strict=True):
+        usual: dict[_Kind, list[float]] = defaultdict(list)
+        for kind, error in zip(kinds, published, strict=True):
+            usual[kind].append(error**2)
+        for kind, day, value in zip(kinds, self._days, self._value, strict=True):
+            scaled = value / float(np.sqrt(np.mean(usual[kind])))
             of_kind = chains[kind]
             if not of_kind or day - of_kind[-1][-1][0] > _CHAIN.days:
                 of_kind.append([])
             if not of_kind[-1] or day > of_kind[-1][-1][0]:
-                of_kind[-1].append((float(day), float(value)))
+                of_kind[-1].append((float(day), float(scaled)))
         return own_error([chain for found in chains.values() for chain in found]).ratio.value
+
+
+@dataclass(frozen=True, slots=True)
+class _Readings:
+    """Tests in order of date, with the log maximum that each points to.
+
+    `level_sd` (m,) is of what is common to all of a kind, `fresh` (m, m) the covariance of the
+    rest, beside the form of the day.
+    """
+
+    tests: Sequence[LiftTest]
+    log_maximum: NDArray[np.float64]
+    level_sd: NDArray[np.float64]
+    fresh: NDArray[np.float64]
+
+
+def _read(tests: Sequence[LiftTest]) -> _Readings:
+    by_lift: dict[Lift, list[BarSpeedSet]] = defaultdict(list)
+    found: list[LiftTest] = []
+    values, levels, blocks = [], [], []
+    for test in tests:
+        if isinstance(test, BarSpeedSet):
+            by_lift[test.lift].append(test)
+            continue
+        kg, sd_log = maximum_from(test)
+        own = max(sd_log**2 - MAXIMUM_CV**2, _LEAST_VARIANCE)
+        found.append(test)
+        values.append([log(kg)])
+        levels.append([sqrt(_COMMON_SHARE * own)])
+        blocks.append(np.array([[(1 - _COMMON_SHARE) * own]]))
+    for sets in by_lift.values():
+        together = speeds_together(sets)
+        found += together.tests
+        values.append(list(together.log_maximum))
+        levels.append([_SPEED_LEVEL_SD] * len(together.tests))
+        blocks.append(together.covariance)
+    order = sorted(range(len(found)), key=lambda i: found[i].date)
+    if not order:
+        return _Readings((), np.zeros(0), np.zeros(0), np.zeros((0, 0)))
+    return _Readings(
+        [found[i] for i in order],
+        np.concatenate(values)[order],
+        np.concatenate(levels)[order],
+        block_diag(*blocks)[np.ix_(order, order)],
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Common:
+    """A t error that comes back in all readings of one place.
+
+    `variance` (g,) by place; `place` (m,) of each reading.
+    """
+
+    variance: NDArray[np.float64]
+    place: NDArray[np.int64]
+
+    @property
+    def reached(self) -> NDArray[np.float64]:
+        """1 where an error is in a reading, shape (m, g)."""
+        return np.asarray(self.place[:, None] == np.arange(self.variance.size), dtype=float)
+
+    @classmethod
+    def by(cls, labels: Sequence[object], variance: float) -> "_Common":
+        """One error for each label."""
+        numbers = {label: i for i, label in enumerate(dict.fromkeys(labels))}
+        place = np.array([numbers[label] for label in labels])
+        return cls(np.full(len(numbers), variance), place)
+
+
+def _weighed(
+    parts: Sequence[_Common], value: NDArray[np.float64], besides: NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Covariance of a sum of t errors in which those that lie far off have lost weight.
+
+    How far each lies off is its mean square given all readings, as in a step of expectation and
+    maximisation (Lange, Little & Taylor 1989); `besides` is the covariance of all else.
+    """
+    reached = [part.reached for part in parts]
+    whole = besides + sum(
+        (into * part.variance) @ into.T for part, into in zip(parts, reached, strict=True)
+    )
+    inverse = np.linalg.inv(whole)
+    weighed = np.zeros_like(whole)
+    for part, into in zip(parts, reached, strict=True):
+        mean = part.variance * (into.T @ inverse @ value)
+        left = part.variance - part.variance**2 * np.sum(into * (inverse @ into), axis=0)
+        residual = np.sqrt((mean**2 + left) / part.variance)
+        weighed += (into * weighed_variance(part.variance, residual)) @ into.T
+    return weighed
 
 
 def weighed_variance(

@@ -15,7 +15,8 @@ from numpy.typing import NDArray
 from saltus.athlete.assess import quality_draws
 from saltus.athlete.calibration import battery
 from saltus.athlete.history import BLOCK_WEEKS, TrainingBlock
-from saltus.athlete.observations import Lift, Observation, RepSet
+from saltus.athlete.load_velocity import SPEED_AT_MAXIMUM, SPEED_SD_M_S, percent_of_maximum
+from saltus.athlete.observations import BarSpeedSet, Lift, Observation, RepSet
 from saltus.athlete.posterior import FREEDOM, Posterior, Problem, fit
 from saltus.athlete.postures import parallel_squat_kg
 from saltus.athlete.prediction import jump_height_m
@@ -27,6 +28,7 @@ from saltus.athlete.strength import MAXIMUM_CV, maximum_from_reps
 from saltus.athlete.timeline import moments
 from saltus.athlete.virtual import VirtualAthlete, random_person, virtual_athlete
 from saltus.progress.change import changes, since_first
+from saltus.progress.lifts_over_time import LiftTest
 from saltus.progress.plateau import plateaus
 from saltus.quantities import Estimate
 from saltus.training.emphasis import UPKEEP
@@ -47,6 +49,10 @@ _BLOCK_WEEKS = 6
 _LOOKS_FROM, _FOUND_WITHIN = 3, 4
 _REPS, _RESERVE = 5, 2.0
 _LIFTS = (Lift.BACK_SQUAT, Lift.TRAP_BAR_DEADLIFT, Lift.LEG_PRESS)
+_UP_TO_THE_SET = (0.6, 0.75, 0.9, 1.0, 1.0, 1.0)
+# Of the load of the hardest set: three sets that lead up to it, and three with it.
+_FALL_SPREAD = 0.15
+# People differ by 9 to 25 % (IJERPH 2022, doi 10.3390/ijerph19116756).
 _SEASON_WEEKS = 12
 
 
@@ -66,6 +72,8 @@ class Schedule:
         How much these sets vary from day to day, over what is published.
     lifts : int
         Leg lifts of a session; half of the form of the day is common to them.
+    bar_speeds : bool
+        Whether the bar's speed is logged too, in the sets that lead up to these and in them.
     """
 
     jumps_per_week: float
@@ -73,6 +81,7 @@ class Schedule:
     sessions_per_week: float = 0.0
     set_error: float = 1.0
     lifts: int = 1
+    bar_speeds: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -289,7 +298,7 @@ def _sets(
     dates: Sequence[dt.date],
     testing: Schedule,
     rng: np.random.Generator,
-) -> list[RepSet]:
+) -> list[LiftTest]:
     """The hardest set of each leg lift on each of these days, with the published errors.
 
     Formulas and the athlete's habit of telling what is left err alike in all sets of a lift.
@@ -314,14 +323,50 @@ def _sets(
         return np.asarray(scale * rng.standard_t(FREEDOM, len(days)))
 
     common = error(form)
-    sets = []
+    sets: list[LiftTest] = []
     for lift in _LIFTS[: testing.lifts]:
-        off = common + np.sqrt(own) * rng.standard_normal() + error(form + own)
-        loads = maximum * np.exp(off) / factor
+        of_day = maximum * np.exp(common + error(form))
+        loads = of_day * np.exp(np.sqrt(own) * rng.standard_normal() + error(own)) / factor
         sets += [
             replace(told, date=day, lift=lift, load_kg=float(load))
             for day, load in zip(days, loads, strict=True)
         ]
+        if testing.bar_speeds:
+            sets += _bar_speeds(lift, days, loads, of_day, rng)
+    return sets
+
+
+def _bar_speeds(
+    lift: Lift,
+    days: Sequence[dt.date],
+    loads: NDArray[np.float64],
+    of_day: NDArray[np.float64],
+    rng: np.random.Generator,
+) -> list[BarSpeedSet]:
+    """Speeds of the sets up to each of these loads, under the maxima of these days.
+
+    They follow the published curve, not the line by which they are read; the speed at the maximum
+    and how fast it falls to that differ between people.
+    """
+    at_maximum, spread = SPEED_AT_MAXIMUM[lift]
+    speeds = np.linspace(2.0, 0.2, 200)
+    shares = percent_of_maximum(speeds) / 100
+    usual = np.interp(1.0, shares, speeds)
+    slowest = max(at_maximum + spread * rng.standard_normal(), 0.5 * at_maximum)
+    steeper = np.exp(_FALL_SPREAD * rng.standard_normal())
+    sets = []
+    for day, load, one_rm in zip(days, loads, of_day, strict=True):
+        steps = load * np.array(_UP_TO_THE_SET)
+        fall = np.interp(steps / one_rm, shares, speeds) - usual
+        read = slowest + steeper * fall + SPEED_SD_M_S * rng.standard_normal(steps.size)
+        sets.append(
+            BarSpeedSet(
+                date=day,
+                lift=lift,
+                loads_kg=tuple(map(float, steps)),
+                speeds_m_s=tuple(float(each) for each in np.clip(read, 0.11, 1.49).round(2)),
+            )
+        )
     return sets
 
 

@@ -75,6 +75,16 @@ def test_bar_speeds_of_a_day_make_one_line(method, a_set):
     )
 
 
+def test_a_bar_speed_at_one_load_is_kept_since_other_days_have_others(method, a_set):
+    (test,) = sets_as_tests(logged(a_set("leg_press", load_kg=160.0, speed_m_s=0.5)), method)
+
+    assert (test.lift, test.speeds_m_s) == (Lift.LEG_PRESS, (0.5,))
+
+
+def test_a_bar_speed_that_no_lift_has_is_left_out(method, a_set):
+    assert sets_as_tests(logged(a_set(load_kg=100.0, speed_m_s=4.0)), method) == ()
+
+
 def test_the_day_follows_the_formulas_of_the_field(facts, method, a_set):
     """100 kg for 5 to failure: 112.5 to 119.0 kg by seven published formulas (Epley 116.7,
     Brzycki 112.5, Mayhew 119.0, computed from the equations)."""

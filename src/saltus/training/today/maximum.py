@@ -5,6 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from math import log, sqrt
 
+from saltus.athlete.load_velocity import checked_speeds
 from saltus.athlete.maxima import FORGETTING_PER_ROOT_WEEK, lognormal
 from saltus.athlete.measurement_error import maximum_from
 from saltus.athlete.observations import BarSpeedSet, Lift, RepSet
@@ -38,7 +39,7 @@ def lift_of(exercise: Exercise) -> Lift | None:
 
 
 def sets_as_tests(log: Iterable[LoggedSession], method: Method) -> tuple[RepSet | BarSpeedSet, ...]:
-    """Logged sets that say something of a maximum, as tests, for whoever assesses.
+    """Logged sets that say something of a maximum or of its change, for whoever follows.
 
     Parameters
     ----------
@@ -50,19 +51,21 @@ def sets_as_tests(log: Iterable[LoggedSession], method: Method) -> tuple[RepSet 
     Returns
     -------
     tuple of RepSet or BarSpeedSet
-        Of each lift and day the set that says most, and the bar speeds: sets of one day share
-        their error, and counted one by one they would seem surer than they are. In order of
-        date; labelled "log".
+        Of each lift and day the set that says most, since sets of one day share their error, and
+        counted one by one they would seem surer than they are; and all bar speeds, since a day
+        that tells no maximum by itself, of a single load or of light ones, still tells a change
+        beside others (:mod:`saltus.progress.bar_speeds_over_time`). In order of date; labelled
+        "log".
     """
     found: list[RepSet | BarSpeedSet] = []
     for session in sorted(log, key=lambda each: each.date):
         best: dict[Lift, tuple[float, RepSet]] = {}
-        for test, error in _tests_of(session.sets, session.date, method):
-            if isinstance(test, BarSpeedSet):
-                found.append(test)
-            elif test.lift not in best or error < best[test.lift][0]:
+        said = _said(session.sets, session.date, method)
+        for test, error in _read(said):
+            if isinstance(test, RepSet) and (test.lift not in best or error < best[test.lift][0]):
                 best[test.lift] = (error, test)
-        found.extend(test for _, test in best.values())
+        found += [test for test in said if isinstance(test, BarSpeedSet) and _right(test)]
+        found += [test for _, test in best.values()]
     return tuple(found)
 
 
@@ -101,7 +104,7 @@ def day_maximum(
     by_day[facts.date] = [*others, *today]
     shown = []
     for date, sets in sorted(by_day.items()):
-        for test, sd_log in _tests_of(sets, date, method):
+        for test, sd_log in _read(_said(sets, date, method)):
             if test.lift is not lift or _key(test) in tested:
                 continue
             own = max(sd_log**2 - MAXIMUM_CV**2, 0.0)
@@ -124,10 +127,8 @@ def day_maximum(
     return lognormal(level.mean, level.sd)
 
 
-def _tests_of(
-    sets: Iterable[LoggedSet], date: dt.date, method: Method
-) -> Iterator[tuple[RepSet | BarSpeedSet, float]]:
-    """Tests of one day, each with the error of its logarithm; what no equation takes is left."""
+def _said(sets: Iterable[LoggedSet], date: dt.date, method: Method) -> list[RepSet | BarSpeedSet]:
+    """Sets of one day as tests of lifts."""
     speeds: dict[Lift, list[tuple[float, float]]] = defaultdict(list)
     tests: list[RepSet | BarSpeedSet] = []
     for done in sets:
@@ -154,11 +155,26 @@ def _tests_of(
         tests.append(
             BarSpeedSet(date=date, label="log", lift=lift, loads_kg=loads, speeds_m_s=fastest)
         )
+    return tests
+
+
+def _read(
+    tests: Iterable[RepSet | BarSpeedSet],
+) -> Iterator[tuple[RepSet | BarSpeedSet, float]]:
+    """Each with the error of its logarithm; what no equation takes is left out."""
     for test in tests:
         try:
             yield test, maximum_from(test)[1]
         except TestError:
             continue
+
+
+def _right(test: BarSpeedSet) -> bool:
+    try:
+        checked_speeds(test)
+    except TestError:
+        return False
+    return True
 
 
 def _key(test: RepSet | BarSpeedSet) -> tuple[object, ...]:
