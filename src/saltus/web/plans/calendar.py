@@ -20,9 +20,9 @@ from saltus.training.situation import EventKind, Weekday
 from saltus.web.access import athlete_for, may_edit, user_of
 from saltus.web.editing.views import revision_seen
 from saltus.web.models import Athlete
+from saltus.web.plans.asking import refuse_while_running
 from saltus.web.plans.forms import DAYS, BlockForm, MinutesForm, SportForm
 from saltus.web.plans.stored import held, method_of_plan, plan_of, proposed
-from saltus.web.plans.views import refuse_while_running
 from saltus.web.plans.working_out import Asked, begin
 from saltus.web.records import change_record, record_of
 

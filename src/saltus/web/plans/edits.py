@@ -17,10 +17,10 @@ from saltus.training.stand_ins import StandIn, stand_ins
 from saltus.web import sentences
 from saltus.web.access import athlete_for, sees_health, user_of
 from saltus.web.models import Athlete, StoredPlan
+from saltus.web.plans.asking import seen_plan
 from saltus.web.plans.forms import MoveForm, SwapForm
 from saltus.web.plans.health import shown
 from saltus.web.plans.stored import earlier_weeks, method_of_plan, plan_of
-from saltus.web.plans.views import seen_plan
 from saltus.web.plans.words import day_words, exercise_name, moved_words
 from saltus.web.plans.working_out import Asked, assessed, begin
 from saltus.web.records import record_of
