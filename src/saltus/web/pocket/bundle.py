@@ -21,6 +21,7 @@ from saltus.training.method import Method
 from saltus.training.plan import Plan, Session
 from saltus.training.today.facts import Facts
 from saltus.training.today.sheet import session_sheet
+from saltus.web import sentences
 from saltus.web.assessments import known_of
 from saltus.web.kept import Kept
 from saltus.web.methods.using import copy_read
@@ -33,11 +34,13 @@ from saltus.web.pocket.sheet_told import sheet_told
 from saltus.web.records import record_of
 from saltus.web.units import current_units
 
-__all__ = ["DAYS_AHEAD", "DAYS_BACK", "bundle", "coming", "exercises", "places"]
+__all__ = ["DAYS_AHEAD", "DAYS_BACK", "bundle", "coming", "exercises", "places", "stopped"]
 
 VERSION = 1
 DAYS_AHEAD, DAYS_BACK = 7, 14
 _ATHLETES_KEPT = 64
+_STOPS = "before training goes on."
+"""How the caution of a plan ends that a pain has stopped."""
 
 _assessed: Kept[str, Assessment] = Kept(_ATHLETES_KEPT)
 _sheets: Kept[str, dict[str, Any]] = Kept(_ATHLETES_KEPT * DAYS_BACK)
@@ -89,6 +92,7 @@ def bundle(athlete: Athlete) -> dict[str, Any]:
         "sessions": [],
         "exercises": [],
         "plan": [],
+        "stopped": [],
         "fault": "",
     }
     planned: dict[UUID, tuple[Session, dict[str, Any]]] = {}
@@ -104,6 +108,7 @@ def bundle(athlete: Athlete) -> dict[str, Any]:
             sheet = _sheet(known, session)
             planned[ids.get(session.date) or planned_id(athlete, session.date)] = session, sheet
         told["plan"] = coming(plan, today)
+        told["stopped"] = stopped(plan, today)
     except SaltusError:
         told["fault"] = _("The plan could not be read: ask your coach. You can still log.")
     told["sessions"] = _sessions(athlete, record, today, planned)
@@ -132,6 +137,13 @@ def coming(plan: Plan | None, today: dt.date) -> list[dict[str, Any]]:
         for session in (plan.sessions if plan else ())
         if session.date >= today
     ]
+
+
+def stopped(plan: Plan | None, today: dt.date) -> list[str]:
+    """Why a plan holds no session from today on, where that is to be seen to; else nothing."""
+    if plan is None or plan.goal_date < today or coming(plan, today):
+        return []
+    return [sentences.told(each) for each in plan.cautions if each.endswith(_STOPS)]
 
 
 def _around(plan: Plan | None, today: dt.date) -> list[Session]:

@@ -57,6 +57,7 @@ export function home(app) {
       coming: coming.map((each) => line(each, today)),
       earlier: earlier.map((each) => line(each, today)),
       refused: refused.map((entry) => refusedLine(app, entry)),
+      stopped: (app.bundle.stopped ?? []).map((text) => copy("caution", { text: { text } })),
     },
     set: {
       vibrate: { checked: app.settings.vibrate, onchange: (event) => choose(app, { vibrate: event.target.checked }) },
