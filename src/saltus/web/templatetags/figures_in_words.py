@@ -15,6 +15,7 @@ from saltus.web.units import current_units, in_units
 register = template.Library()
 
 _ISO_DATE = re.compile(r"\b\d{4}-\d{2}-\d{2}\b")
+_BELOW_NOUGHT = re.compile(r"(?<![\w.,-])-(?=\d)")
 _TIMES = re.compile(r"(?<=\d) x (?=\d)")
 
 Interval = dict[str, float] | None
@@ -101,7 +102,8 @@ def source_words(source: str) -> str:
 @register.filter
 def dated(sentence: str) -> str:
     """A sentence of the core with its dates, measures and its "3 x 5" as pages write them."""
-    return in_units(_TIMES.sub(" × ", _ISO_DATE.sub(_day_in_words, sentence)))
+    told = in_units(_TIMES.sub(" × ", _ISO_DATE.sub(_day_in_words, sentence)))
+    return _BELOW_NOUGHT.sub("−", told)
 
 
 def _day_in_words(found: re.Match[str]) -> str:
