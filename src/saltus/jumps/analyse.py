@@ -17,7 +17,13 @@ from saltus.jumps.integrate import Weight, weight_of
 from saltus.jumps.jump import Analysis, Jump, JumpKind, Measure, Trust
 from saltus.jumps.measuring import measured_leap
 from saltus.jumps.plate import Trace, prepare
-from saltus.jumps.weighing import LEAST_WEIGHT_N, Stand, stands
+from saltus.jumps.weighing import (
+    LEAST_WEIGHT_N,
+    SHORTEST_STAND_S,
+    Stand,
+    of_one_weight,
+    still_stretches,
+)
 from saltus.recordings.recording import Recording
 
 __all__ = ["analyse"]
@@ -82,7 +88,9 @@ def _visit(
     usual = float(trace.force_n[visit.first : visit.last].mean())
     if usual < 0.5 * LEAST_WEIGHT_N:
         return [], None, []
-    still = stands(trace, visit)
+    stretches = still_stretches(trace, visit)
+    still = of_one_weight(trace, visit, stretches)
+    otherwise = [stretch for stretch in stretches if stretch not in still]
     weight = weight_of(trace, visit, still)
     remarks: list[str] = []
     found: list[Jump] = []
@@ -92,7 +100,7 @@ def _visit(
     if kind is JumpKind.ISOMETRIC:
         return found, weight, remarks
     jumped = leaps(trace, visit, weight.value_n if weight is not None else usual)
-    more, weight = _leaps(trace, visit, jumped, still, weight, kind, doubts)
+    more, weight = _leaps(trace, visit, jumped, (still, otherwise), weight, kind, doubts)
     found += more
     found.sort(key=lambda jump: jump.start_s)
     return found, weight, remarks
@@ -102,12 +110,15 @@ def _leaps(
     trace: Trace,
     visit: Visit,
     jumped: Sequence[Leap],
-    still: Sequence[Stand],
+    still: tuple[Sequence[Stand], Sequence[Stand]],
     weight: Weight | None,
     kind: JumpKind | None,
     doubts: tuple[str, ...],
 ) -> tuple[list[Jump], Weight | None]:
-    """Jumps with a flight, and body weight, which a series of hops may know better."""
+    """Jumps with a flight, and body weight, which a series of hops may know better.
+
+    `still` are the stands at body weight and the still stretches at other levels.
+    """
     take_offs = [leap.take_off.position for leap in jumped]
     landings = [leap.landing.position if leap.landing else math.nan for leap in jumped]
     chain = hops.chains(take_offs, landings, trace.rate_hz)
@@ -130,7 +141,8 @@ def _leaps(
         for i in members:
             occasion = Occasion(
                 leap=jumped[i],
-                stands=still,
+                stands=still[0],
+                stood_otherwise=_stood_before(jumped[i], still[1]),
                 weight=known,
                 starts_inside=not visit.came_on and jumped[i].contact.first == 0,
                 until=_until(trace, jumped, i),
@@ -141,6 +153,16 @@ def _leaps(
             jump = measured_leap(trace, occasion)
             found.append(replace(jump, series=series) if in_series else jump)
     return found, best
+
+
+def _stood_before(leap: Leap, stretches: Sequence[Stand]) -> bool:
+    """Whether a long enough still stretch lies in the contact that a leap is pushed from."""
+    return any(
+        stretch.seconds >= SHORTEST_STAND_S
+        and leap.contact.first <= stretch.first
+        and stretch.last <= leap.take_off.position
+        for stretch in stretches
+    )
 
 
 def _until(trace: Trace, jumped: Sequence[Leap], i: int) -> int:

@@ -41,6 +41,8 @@ class Occasion:
         What it is, where the coach says so.
     doubts : tuple of str
         About the recording.
+    stood_otherwise : bool
+        Whether somebody stood still before it with a force that is not body weight.
     """
 
     leap: Leap
@@ -51,6 +53,7 @@ class Occasion:
     in_series: bool
     kind: JumpKind | None
     doubts: tuple[str, ...]
+    stood_otherwise: bool = False
 
 
 @dataclass(frozen=True, slots=True)

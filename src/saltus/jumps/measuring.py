@@ -194,6 +194,7 @@ def _reading(
         bounced=leap.bounced,
         starts_late=start.late,
         dropped=_dropped(trace, leap),
+        stood_otherwise=occasion.stood_otherwise,
         doubts=occasion.doubts,
     )
     return _Reading(basis, start, state, phases, judge(witness, measures))

@@ -61,6 +61,8 @@ class Witness:
         Whether the recording starts inside the movement.
     dropped : bool
         Whether the contact began with a landing and was short.
+    stood_otherwise : bool
+        Whether somebody stood still before it with a force that is not body weight.
     doubts : tuple of str
         About the recording as a whole.
     """
@@ -77,6 +79,7 @@ class Witness:
     bounced: bool = False
     starts_late: bool = False
     dropped: bool = True
+    stood_otherwise: bool = False
     doubts: tuple[str, ...] = ()
 
 
@@ -130,6 +133,8 @@ def _stillness(witness: Witness) -> list[str]:
                 f"{_STAND_STILL}: nobody stood still before it or after it, so there is no "
                 "height from take-off velocity."
             )
+    elif basis.source is Source.AFTER and witness.stood_otherwise:
+        pass  # told below: it is not stillness that was lacking
     elif basis.source is Source.AFTER and not air:
         out.append(
             f"{_STAND_STILL}: this one was measured back from the stand after the landing, "
@@ -141,7 +146,8 @@ def _stillness(witness: Witness) -> list[str]:
             f"{_STAND_STILL}: the recording shows only "
             f"{stand.seconds:.2f} s of it, too short to weigh well."
         )
-    if basis is not None and basis.broken:
+    lone = basis is not None and basis.source is Source.AFTER and witness.stood_otherwise
+    if basis is not None and (basis.broken or lone):
         out.append(
             "Body weight before the jump and after it do not agree: keep both feet on the plate "
             "and touch nothing else; if nobody did, zero the plate."

@@ -29,7 +29,16 @@ from saltus.jumps.flight import Visit
 from saltus.jumps.plate import Trace, runs_of
 from saltus.quantities import STANDARD_GRAVITY
 
-__all__ = ["RestLine", "Stand", "rest_line", "short_stand", "stands", "weigh"]
+__all__ = [
+    "RestLine",
+    "Stand",
+    "of_one_weight",
+    "rest_line",
+    "short_stand",
+    "stands",
+    "still_stretches",
+    "weigh",
+]
 
 Floats = NDArray[np.float64]
 
@@ -176,12 +185,17 @@ def _stand(trace: Trace, first: int, last: int, *, short: bool = False) -> Stand
 
 
 def stands(trace: Trace, visit: Visit) -> tuple[Stand, ...]:
-    """Find every still stand of a visit, in order of time.
+    """Find every still stand of a visit at body weight, in order of time.
 
-    Stretches in which the force hardly moves, of at least 0.4 s, that agree in weight: where
-    there are several levels (a pull on a bar held steady, a hand on a rail) the one that
-    fits the mean force over the visit if somebody jumped, else the lowest.
+    Those of `still_stretches` that agree in weight: where there are several levels (a pull on a
+    bar held steady, a hand on a rail) the one that fits the mean force over the visit if
+    somebody jumped, else the lowest.
     """
+    return of_one_weight(trace, visit, still_stretches(trace, visit))
+
+
+def still_stretches(trace: Trace, visit: Visit) -> tuple[Stand, ...]:
+    """Find every stretch of at least 0.4 s in which the force hardly moves, at any level."""
     block = trace.samples(_BLOCK_S)
     means = []
     for contact in visit.contacts:
@@ -196,8 +210,7 @@ def stands(trace: Trace, visit: Visit) -> tuple[Stand, ...]:
         ]
         if found:
             break
-    measured = [_stand(trace, first, last) for first, last in found]
-    return _of_one_weight(trace, visit, measured)
+    return tuple(_stand(trace, first, last) for first, last in found)
 
 
 def _still_blocks(means: Floats, looser: float, least: int) -> list[tuple[int, int]]:
@@ -251,8 +264,8 @@ def _settled(means: Floats, low: int, high: int, least: int) -> tuple[int, int]:
     return low, high
 
 
-def _of_one_weight(trace: Trace, visit: Visit, found: list[Stand]) -> tuple[Stand, ...]:
-    """Keep the stands that are body weight."""
+def of_one_weight(trace: Trace, visit: Visit, found: Sequence[Stand]) -> tuple[Stand, ...]:
+    """Keep the still stretches that are body weight; see `stands`."""
     if not found:
         return ()
     level = np.array([stand.force_n for stand in found])
