@@ -244,7 +244,7 @@ class _Causes:
         """Why a load or a height is another one."""
         if was.load_kg and now.load_kg and was.percent and now.percent:
             before, after = 100 * was.load_kg / was.percent, 100 * now.load_kg / now.percent
-            of = (now.percent_of or "").replace("_", " ")
+            of = _name(now.percent_of or "", self.method).replace("_", " ")
             if abs(after - before) > _NEW_ESTIMATE * before:
                 what = of if of == "body mass" else f"estimate of the {of}"
                 return f"the {what} is {after:.0f} kg instead of {before:.0f} kg"

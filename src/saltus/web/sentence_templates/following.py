@@ -18,7 +18,7 @@ FOLLOWING = (
     _(
         "%(quality)s has probably stopped rising between %(first_date)s and %(last_date)s "
         "(%(number)s %%). Change the emphasis to %(other_quality)s: of the others, a block on "
-        "it promises most, %(gain)s."
+        "it promises most, %(level)s cm (%(range)s)."
     ),
     _(
         "%(quality)s probably still rises: stay with it. With so few readings a plateau can stay "

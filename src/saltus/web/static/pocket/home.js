@@ -6,7 +6,7 @@ import { drop, small } from "./store.js";
 export function stateOf({ done, date, noted }, today) {
   const count = number(done.count);
   if (noted && !done.begun) return word("state-noted");
-  if (done.after) return word("state-done", { count });
+  if (done.after) return done.count ? word("state-done", { count }) : word("state-over");
   return done.begun ? word("state-begun", { count }) : word(date < today ? "state-missing" : "state-open");
 }
 
