@@ -240,7 +240,8 @@ def _landing_rise(
             RiseOf.LANDINGS,
             week.landing_load,
             fullest,
-            f"In the week of {week.start.isoformat()} the landings cost {week.landing_load:.0f} "
-            f"ordinary ones, against {fullest:.0f} in the fullest of the {len(before)} weeks "
-            "before it: more than the method lets a week grow. Ask how the tendons are.",
+            f"In the week of {week.start.isoformat()} the landings cost as much as "
+            f"{week.landing_load:.0f} ordinary ones, against {fullest:.0f} in the fullest of the "
+            f"{len(before)} weeks before it: more than the method lets a week grow. Ask "
+            "how the tendons are.",
         )

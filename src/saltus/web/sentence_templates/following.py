@@ -11,7 +11,7 @@ FOLLOWING = (
         "that the next days are lighter."
     ),
     _(
-        "In the week of %(date)s the landings cost %(number)s ordinary ones, against "
+        "In the week of %(date)s the landings cost as much as %(number)s ordinary ones, against "
         "%(other)s in the fullest of the %(least)s weeks before it: more than the method lets "
         "a week grow. Ask how the tendons are."
     ),
