@@ -1,4 +1,5 @@
 import uuid
+from dataclasses import replace
 
 import pytest
 
@@ -149,7 +150,7 @@ def test_a_session_set_by_set_is_one_revision(send, entry, athlete, owner):
     newest, first = athlete.revisions.all()
     assert (newest.number, first.number, newest.what) == (4, 1, "logged from the phone")
     assert (newest.text, athlete.revision) == (athlete.text, 4)
-    change_record(athlete, owner, lambda r: r.starting(r.latest), what="begins today")
+    change_record(athlete, owner, lambda r: replace(r, start=r.latest), what="begins today")
     send(entry("set", exercise="back_squat", reps=3))
     assert [each.number for each in athlete.revisions.all()] == [6, 5, 4, 1]
     assert len(logged(athlete)[0].sets) == 4
