@@ -27,6 +27,12 @@ LOGGED = {
     "one logged session a week": Schedule(1, 0.0, 1.0),
     "three logged sessions a week": Schedule(1, 0.0, 3.0),
     "three, of two leg lifts each": Schedule(1, 0.0, 3.0, lifts=2),
+    "three, of two leg lifts each, with bar speeds": Schedule(
+        1, 0.0, 3.0, lifts=2, bar_speeds=True
+    ),
+    "three, of three leg lifts each, with bar speeds": Schedule(
+        1, 0.0, 3.0, lifts=3, bar_speeds=True
+    ),
     "three, of an athlete with half the usual error": Schedule(1, 0.0, 3.0, 0.5),
     "three, of two leg lifts, with half the usual error": Schedule(1, 0.0, 3.0, 0.5, 2),
 }

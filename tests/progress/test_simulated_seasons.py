@@ -46,6 +46,25 @@ def test_a_plateau_is_looked_for_until_four_weeks_after_it_began():
     assert all(3 <= week <= 6 for week in outcome.called_weeks)
 
 
+def test_most_plateaus_are_found_and_few_are_called_that_are_none():
+    # A few athletes only: `python -m bench follow` has many.
+    every_session = Schedule(1, 0.0, 3.0, lifts=2, bar_speeds=True)
+    found = [
+        plateau_outcome(
+            np.random.default_rng([3, seed]),
+            ON,
+            Quality.MAX_STRENGTH,
+            every_session,
+            onset_week=onset,
+            wander=0.35,
+            least_gain=0.02,
+        )
+        for seed, onset in enumerate([4, 5, 6, 7, 8, None, None, None, None, None])
+    ]
+    assert sum(one.found for one in found) >= 3  # of five
+    assert sum(one.false(8) for one in found if one.onset_week is None) <= 1
+
+
 @pytest.mark.parametrize(
     ("onset", "called", "found", "false"),
     [
