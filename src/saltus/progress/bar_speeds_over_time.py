@@ -41,13 +41,22 @@ class SpeedsTogether:
     log_maximum : ndarray, shape (k,)
         Of kg on the bar. Their level is poorly known, since the speed at the maximum differs
         between people; it is the same on all days.
-    covariance : ndarray, shape (k, k)
-        Of their errors beside that and beside the form of the day.
+    own_variance : ndarray, shape (k,)
+        Of the error that each has for itself, beside the form of the day.
+    common : ndarray, shape (k,)
+        What the error of the one line does to each, in its standard deviation: days of heavier
+        and of lighter loads are moved against each other.
     """
 
     tests: tuple[BarSpeedSet, ...]
     log_maximum: NDArray[np.float64]
-    covariance: NDArray[np.float64]
+    own_variance: NDArray[np.float64]
+    common: NDArray[np.float64]
+
+    @property
+    def covariance(self) -> NDArray[np.float64]:
+        """Of all errors but the form of the day, shape (k, k)."""
+        return np.diag(self.own_variance) + np.outer(self.common, self.common)
 
 
 def speeds_together(tests: Sequence[BarSpeedSet]) -> SpeedsTogether:
@@ -80,7 +89,7 @@ def speeds_together(tests: Sequence[BarSpeedSet]) -> SpeedsTogether:
             return SpeedsTogether(tuple(kept), *_maxima(read))
         kept = [test for test, good in zip(kept, rising, strict=True) if good]
         speeds = [each for each, good in zip(speeds, rising, strict=True) if good]
-    return SpeedsTogether((), np.zeros(0), np.zeros((0, 0)))
+    return SpeedsTogether((), np.zeros(0), np.zeros(0), np.zeros(0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,10 +129,10 @@ def _read(
     return _Lines(at_no_load, 1 / precision, at_maximum, slope, load / squares, squares, variance)
 
 
-def _maxima(lines: _Lines) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+def _maxima(
+    lines: _Lines,
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
     fall = max(lines.at_no_load - lines.at_maximum, _LEAST_FALL_M_S)
-    log_maximum = np.log(fall / lines.slope)
     moved = 1 / fall - lines.per_slope / lines.slope
-    covariance = np.diag(lines.variance / (lines.slope**2 * lines.squares))
-    covariance += lines.at_no_load_variance * np.outer(moved, moved)
-    return log_maximum, covariance
+    own = lines.variance / (lines.slope**2 * lines.squares)
+    return np.log(fall / lines.slope), own, np.sqrt(lines.at_no_load_variance) * moved

@@ -16,7 +16,7 @@ from math import log, sqrt
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.linalg import block_diag, cho_factor, cho_solve
+from scipy.linalg import cho_factor, cho_solve
 
 from saltus.athlete.measurement_error import maximum_from
 from saltus.athlete.observations import BarSpeedSet, Lift, Maximum, RepSet
@@ -97,21 +97,20 @@ class LiftsOverTime:
         self._speed = np.interp(self._days, at, speed)
         self._value = read.log_maximum
         kinds = [_kind(each) for each in read.tests]
-        ratio = self._own_ratio(kinds, np.sqrt(MAXIMUM_CV**2 + np.diag(read.fresh)))
+        ratio = self._own_ratio(kinds, np.sqrt(MAXIMUM_CV**2 + read.own))
         weeks = (self._days - self._days[0]) / 7
         steepness = self._steepness()
         lifts = [kind[0] for kind in kinds]
         fixed = _LEVEL_SD**2 * _alike(lifts)
         fixed += _alike(kinds) * np.outer(read.level_sd, read.level_sd)
+        fixed += _alike(kinds) * np.outer(read.line, read.line)
         fixed += walk_sd**2 * np.minimum.outer(weeks, weeks) * np.outer(steepness, steepness)
-        fresh = ratio**2 * read.fresh
-        fixed += fresh - np.diag(np.diag(fresh))
         form = ratio**2 * MAXIMUM_CV**2
         days = [each.date for each in read.tests]
         errors = (
             _Common.by(days, _COMMON_SHARE * form),
             _Common.by(list(zip(days, lifts, strict=True)), (1 - _COMMON_SHARE) * form),
-            _Common(np.diag(fresh), np.arange(len(lifts))),
+            _Common(ratio**2 * read.own, np.arange(len(lifts))),
         )
         trend = _TREND_SD**2 * np.outer(weeks, weeks)
         trend += _BEND_SD**2 * np.outer(weeks, weeks) ** 2
@@ -170,45 +169,37 @@ class LiftsOverTime:
 class _Readings:
     """Tests in order of date, with the log maximum that each points to.
 
-    `level_sd` (m,) is of what is common to all of a kind, `fresh` (m, m) the covariance of the
-    rest, beside the form of the day.
+    `level_sd` (m,) is of what moves all of a kind alike, `line` (m,) what the error of a line of
+    bar speeds does to each of its kind, and `own` (m,) the variance of the rest, beside the form of
+    the day.
     """
 
     tests: Sequence[LiftTest]
     log_maximum: NDArray[np.float64]
     level_sd: NDArray[np.float64]
-    fresh: NDArray[np.float64]
+    line: NDArray[np.float64]
+    own: NDArray[np.float64]
 
 
 def _read(tests: Sequence[LiftTest]) -> _Readings:
     by_lift: dict[Lift, list[BarSpeedSet]] = defaultdict(list)
-    found: list[LiftTest] = []
-    values, levels, blocks = [], [], []
+    rows: list[tuple[LiftTest, float, float, float, float]] = []
     for test in tests:
         if isinstance(test, BarSpeedSet):
             by_lift[test.lift].append(test)
             continue
         kg, sd_log = maximum_from(test)
         own = max(sd_log**2 - MAXIMUM_CV**2, _LEAST_VARIANCE)
-        found.append(test)
-        values.append([log(kg)])
-        levels.append([sqrt(_COMMON_SHARE * own)])
-        blocks.append(np.array([[(1 - _COMMON_SHARE) * own]]))
+        rows.append((test, log(kg), sqrt(_COMMON_SHARE * own), 0.0, (1 - _COMMON_SHARE) * own))
     for sets in by_lift.values():
-        together = speeds_together(sets)
-        found += together.tests
-        values.append(list(together.log_maximum))
-        levels.append([_SPEED_LEVEL_SD] * len(together.tests))
-        blocks.append(together.covariance)
-    order = sorted(range(len(found)), key=lambda i: found[i].date)
-    if not order:
-        return _Readings((), np.zeros(0), np.zeros(0), np.zeros((0, 0)))
-    return _Readings(
-        [found[i] for i in order],
-        np.concatenate(values)[order],
-        np.concatenate(levels)[order],
-        block_diag(*blocks)[np.ix_(order, order)],
-    )
+        read = speeds_together(sets)
+        levels = np.full(len(read.tests), _SPEED_LEVEL_SD)
+        rows += zip(
+            read.tests, read.log_maximum, levels, read.common, read.own_variance, strict=True
+        )
+    rows.sort(key=lambda row: row[0].date)
+    numbers = np.array([row[1:] for row in rows]).reshape(-1, 4).T
+    return _Readings([row[0] for row in rows], *numbers)
 
 
 @dataclass(frozen=True, slots=True)
