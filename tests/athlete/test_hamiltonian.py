@@ -26,3 +26,17 @@ def test_a_skewed_and_a_wide_normal_are_sampled():
     # chain were one, 400 chains give means to four standard errors of 0.2 deviations.
     assert flat.mean(axis=0) == pytest.approx([1.2561, centre, 0.0], abs=0.12)
     assert flat.std(axis=0) == pytest.approx([np.sqrt(0.28382), sd, 1.0], rel=0.06)
+
+
+@pytest.mark.filterwarnings("error")
+def test_a_path_that_runs_off_is_refused_without_a_word():
+    def density(x):
+        far = np.exp(700 * x[:, 0])  # overflows just beyond 1
+        return -far, -700 * far[:, None]
+
+    rng = np.random.default_rng(2)
+    start = -np.abs(rng.standard_normal((50, 1)))
+    turns = hamiltonian_turns(density, start, rng, settling=16, kept=4)
+    for points, densities in turns:
+        assert np.isfinite(points).all()
+        assert np.isfinite(densities).all()

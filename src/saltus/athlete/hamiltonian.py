@@ -81,12 +81,14 @@ def hamiltonian_turns(
         energy = 0.5 * np.sum(momentum**2, axis=1) - density
         there, new_slope = here, slope
         momentum = momentum + 0.5 * angle * (new_slope + there)
-        for kick in range(kicks):
-            there, momentum = cos * there + sin * momentum, cos * momentum - sin * there
-            new_density, new_slope = seen(there)
-            share = angle if kick < kicks - 1 else 0.5 * angle
-            momentum = momentum + share * (new_slope + there)
-        gained = energy - (0.5 * np.sum(momentum**2, axis=1) - new_density)
+        # A path may run off to where nothing can be computed: not a number is never accepted.
+        with np.errstate(over="ignore", invalid="ignore", divide="ignore"):
+            for kick in range(kicks):
+                there, momentum = cos * there + sin * momentum, cos * momentum - sin * there
+                new_density, new_slope = seen(there)
+                share = angle if kick < kicks - 1 else 0.5 * angle
+                momentum = momentum + share * (new_slope + there)
+            gained = energy - (0.5 * np.sum(momentum**2, axis=1) - new_density)
         accepted = np.log(rng.random(here.shape[0])) < gained
         here = np.where(accepted[:, None], there, here)
         slope = np.where(accepted[:, None], new_slope, slope)
