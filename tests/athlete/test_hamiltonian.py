@@ -32,10 +32,10 @@ def test_a_skewed_and_a_wide_normal_are_sampled():
 def test_a_path_that_runs_off_is_refused_without_a_word():
     def density(x):
         far = np.exp(700 * x[:, 0])  # overflows just beyond 1
-        return -far, -700 * far[:, None]
+        return -far - x[:, 1] ** 2 / 2, np.stack([-700 * far, -x[:, 1]], axis=1)
 
     rng = np.random.default_rng(2)
-    start = -np.abs(rng.standard_normal((50, 1)))
+    start = -np.abs(rng.standard_normal((50, 2)))
     turns = hamiltonian_turns(density, start, rng, settling=16, kept=4)
     for points, densities in turns:
         assert np.isfinite(points).all()
