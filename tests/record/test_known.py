@@ -78,3 +78,32 @@ def test_a_test_that_cannot_be_used_sets_no_day_and_is_told():
     assert known.posterior.dates[-1] == dt.date(2026, 6, 1)
     assert len(known.left_out) == 1
     assert known.left_out[0] in assess_record(record).cautions
+
+
+def test_days_of_training_are_what_the_log_and_blocks_tell():
+    more = """\
+[[session]]
+date = 2026-07-30
+what = "beach volleyball"
+free = true
+minutes = 60
+[[session]]
+date = 2026-08-01
+sets = [{ exercise = "back_squat", reps = 0, skipped = "sore" }]
+[[session]]
+date = 2026-08-04
+free = true
+sets = [
+  { exercise = "back_squat", reps = 5, load_kg = 60 },
+  { exercise = "back_squat", reps = 3, load_kg = 70 },
+]
+[[session]]
+date = 2026-08-06
+planned = 2026-08-06
+effort = 7
+"""
+    days = parsed(BLOCK, more).situation_from(dt.date(2026, 9, 1)).trained
+    june = {dt.date(2026, 6, day) for day in range(1, 29)}
+    assert set(days) == june | {dt.date(2026, 8, 4), dt.date(2026, 8, 6)}
+    assert days[dt.date(2026, 8, 4)] == {"back_squat": 70.0}
+    assert parsed().situation_from(dt.date(2026, 9, 1)).trained == {}

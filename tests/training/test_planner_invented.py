@@ -166,6 +166,26 @@ def test_no_plan_breaks_a_rule(batch, strong, method):
         assert plan.sessions or plan.unmet, f"case {seed}"
 
 
+def test_no_plan_after_a_break_breaks_a_rule(strong, method):
+    loaded = [e.id for e in method.exercises.values() if e.load is not None]
+    for seed in range(2000, 2040):
+        person, assessment, situation = invent(seed, strong)
+        r = random.Random(seed)
+        last = situation.start - dt.timedelta(days=r.choice([16, 20, 30, 60]))
+        trained = {
+            last - dt.timedelta(days=2 * i): {e: r.uniform(10, 120) for e in r.sample(loaded, 5)}
+            for i in range(6)
+        }
+        if r.random() < 0.3:
+            trained[situation.start - dt.timedelta(days=3)] = {}
+        situation = replace(situation, trained=trained)
+
+        plan = make_plan(person, assessment, situation, method, time_limit_s=0.5)
+
+        assert audit(plan, method, situation, person, assessment) == (), f"case {seed}"
+        assert any(week.eased_after for week in plan.weeks), f"case {seed}"
+
+
 @pytest.mark.parametrize("seed", range(1000, 1020))
 def test_no_replan_breaks_a_rule(seed, strong, method):
     person, assessment, situation = invent(seed, strong)

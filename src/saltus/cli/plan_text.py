@@ -137,6 +137,8 @@ def _print_week(
     console: Console, week: Week, method: Method, units: _Units, cues: dict[str, str]
 ) -> None:
     lighter = ", a lighter week" if week.back_off else ""
+    if week.eased_after:
+        lighter += f", eased in after {week.eased_after} days without lifts or jumps"
     console.print(f"\n[bold]Week of {_day(week.start)}[/bold]{lighter}")
     if not week.sessions:
         console.print(Padding("[dim]no session[/dim]", (0, 2)))

@@ -6,13 +6,14 @@ also one written by hand, is held against the method, the situation and the athl
 
 import datetime as dt
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from saltus.athlete.assessment import Assessment
 from saltus.athlete.person import Person
+from saltus.training.breaks import Break, Eased, eased_in_week, find_breaks
 from saltus.training.exercises import Exercise, Place
-from saltus.training.method import Method, Phase
+from saltus.training.method import Method, Phase, Use
 from saltus.training.plan import Item, Plan, Session, Week
 from saltus.training.situation import EventKind, Priority, Situation
 
@@ -105,6 +106,24 @@ class Case:
     def phase(self, week: Week) -> Phase | None:
         """Phase of a week; None where the method has none of that name."""
         return next((p for p in self.method.phases if p.id == week.phase), None)
+
+    @cached_property
+    def breaks(self) -> tuple[Break, ...]:
+        """Breaks before the plan: what stood before its start counts as done."""
+        done = [s for week in (*self.earlier, *self.plan.weeks) for s in week.sessions]
+        situation = replace(self.situation, start=self.plan.start)
+        return find_breaks(situation, self.method.easing, done)
+
+    def eased(self, week: Week) -> Eased | None:
+        """How a week is to be eased after days without training; None for an ordinary one."""
+        return eased_in_week(self.breaks, week.start, self.method.easing)
+
+    def asked(self, use: Use, week: Week) -> Use:
+        """A use of a phase as a week asks for it."""
+        eased = self.eased(week)
+        if eased is not None:
+            return use.eased(eased.volume)
+        return use.lighter if week.back_off else use
 
     def whole(self, week: Week) -> bool:
         """Whether all seven days of a week lie within the plan."""

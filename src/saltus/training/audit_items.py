@@ -9,6 +9,7 @@ from collections.abc import Iterator, Sequence
 
 from saltus.quantities import POUND, Estimate
 from saltus.training.audit_case import Breach, Case, Placed
+from saltus.training.breaks import Eased
 from saltus.training.exercises import BodyLimit, Carrier, HeightKind, LoadRule
 from saltus.training.gates import check_gates
 from saltus.training.heights import height_ceiling
@@ -62,17 +63,29 @@ def check_ranges(case: Case) -> Iterator[Breach]:
 def _family_sets(case: Case) -> Iterator[Breach]:
     sets: dict[tuple[str, str, str, str], int] = defaultdict(int)
     ranges = {}
+    eased: dict[str, Eased] = {}
     for placed in case.placed:
         phase = case.phase(placed.week)
         use = None if phase is None else phase.use_of(placed.exercise)
         if phase is None or use is None:
             continue
+        found = case.eased(placed.week)
+        if found is not None:
+            eased[placed.session.date.isoformat()] = found
         key = (placed.session.date.isoformat(), phase.id, use.family, use.rule)
         sets[key] += placed.item.sets
-        ranges[key] = (use.lighter if placed.week.back_off else use).sets
+        ranges[key] = case.asked(use, placed.week).sets
     for key, number in sets.items():
-        if number not in ranges[key]:
-            date, _, family, rule = key
+        date, _, family, rule = key
+        if number in ranges[key]:
+            continue
+        if date in eased:
+            what = (
+                f"{number} sets of {family}; {ranges[key]} in this week after "
+                f"{eased[date].days} days without training."
+            )
+            yield Breach(case.method.easing.rule, date, what)
+        else:
             what = f"{number} sets of {family}; {ranges[key]} in this phase."
             yield Breach(rule, date, what)
 
@@ -203,6 +216,19 @@ def _within(
                 placed.where,
                 text,
             )
+    eased = case.eased(placed.week)
+    if eased is not None:
+        ordinary = min(percent for percent, _, _ in limits) / 100 * side
+        last = eased.lifted.get(placed.exercise.id, ordinary)
+        first = eased.first_share * min(last, ordinary)
+        most = (1 - eased.passed) * first + eased.passed * ordinary
+        if load > most + _GRAM:
+            text = (
+                f"{load:g} kg after {eased.days} days without training; at most {most:.1f} kg in "
+                "this week."
+            )
+            yield Breach(case.method.easing.rule, placed.where, text)
+        return
     least = LIGHTEST_SHARE * allowed.low / 100 * min(side, maximum.low)
     if load < least - _GRAM:
         text = f"{load:g} kg is too light to be the exercise: at least {least:.1f} kg."

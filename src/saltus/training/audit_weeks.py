@@ -128,7 +128,7 @@ def check_minima(case: Case) -> Iterator[Breach]:
         placed = case.in_week(week)
         for use in phase.uses:
             days = len({p.session.date for p in placed if phase.use_of(p.exercise) is use})
-            low = (use.lighter if week.back_off else use).per_week.low
+            low = case.asked(use, week).per_week.low
             if days < low and not {use.rule, use.family} & said:
                 what = (
                     f"{use.family} on {days} days; at least {low} are asked for, "
@@ -174,10 +174,12 @@ def check_landings(case: Case) -> Iterator[Breach]:
             yield Breach(budget.rule, where, what)
         recent = before[-steps.look_back :]
         risen = (1 + steps.step) * max(recent) + steps.allowance - sport if recent else 0.0
-        room = max(budget.first_week, risen)
+        eased = case.eased(week)
+        room = max(budget.first_week, risen) * (1.0 if eased is None else eased.volume)
         if ahead and mine > room + _LANDING:
             what = f"landings that count {mine:.0f}; after the weeks before, {room:.0f} at most."
-            yield Breach(steps.rule, where, what)
+            rule = steps.rule if eased is None else case.method.easing.rule
+            yield Breach(rule, where, what)
         before.append(mine + sport)
 
 

@@ -54,6 +54,7 @@ def plan_document(plan: Plan) -> dict[str, Any]:
                 "start": week.start.isoformat(),
                 "phase": week.phase,
                 "back_off": week.back_off,
+                "eased_after_days": week.eased_after,
                 "sessions": [
                     {
                         "date": session.date.isoformat(),
@@ -217,6 +218,7 @@ def _read_week(week: Mapping[str, Any], exercises: Mapping[str, Exercise]) -> We
             for session in week["sessions"]
         ),
         bool(week.get("back_off", False)),
+        int(week.get("eased_after_days", 0)),
     )
 
 

@@ -1,12 +1,13 @@
 """Which exercise may stand on which day, with how many repetitions and what load, and why not."""
 
 import datetime as dt
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from functools import cached_property
 
 from saltus.athlete.assessment import Assessment
 from saltus.athlete.person import Person
+from saltus.training.breaks import Eased
 from saltus.training.exercises import Exercise, HeightKind
 from saltus.training.gates import Closed, check_gates
 from saltus.training.gym_loads import missing_equipment
@@ -37,6 +38,8 @@ class Eligibility:
         Who, in which state, in which circumstances, by which rules.
     timeline : tuple of Phase
         Phase of each week from the first that is counted; a week's number is its place.
+    eased : mapping of int to Eased
+        Weeks that are eased after days without training, by number.
     """
 
     person: Person
@@ -44,6 +47,7 @@ class Eligibility:
     situation: Situation
     method: Method
     timeline: tuple[Phase, ...]
+    eased: Mapping[int, Eased] = field(default_factory=dict)
 
     @cached_property
     def _options(self) -> dict[tuple[str, int, bool], Option | str]:
@@ -74,6 +78,7 @@ class Eligibility:
                 self.assessment,
                 self.situation.gym,
                 reps=reps,
+                eased=self.eased.get(number),
             )
         return self._loads[key]
 
@@ -128,7 +133,10 @@ class Eligibility:
         use = phase.use_of(exercise)
         if use is None:
             return f"{exercise.name}: not used in the phase {phase.name}."
+        eased = self.eased.get(number)
         asked = use.lighter if lighter else use
+        if eased is not None:
+            asked = use.eased(eased.volume)
         reps = exercise.reps.meet(use.reps)
         sets = exercise.sets.meet(asked.sets)
         if sets is None and exercise.sets.high < asked.sets.low:

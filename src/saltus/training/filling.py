@@ -49,7 +49,8 @@ def fill_week(filled: FilledWeek, eligibility: Eligibility, worth: Mapping[Quali
             items = tuple(_item(o, n, filled, eligibility, worth) for o, n in order)
             sessions.append(Session(day.date, items))
     laid = filled.frame.laid
-    return Week(laid.start, laid.phase.id, tuple(sessions), laid.back_off)
+    eased = 0 if laid.eased is None else laid.eased.days
+    return Week(laid.start, laid.phase.id, tuple(sessions), laid.back_off, eased)
 
 
 def _rank(option: Option) -> tuple[bool, int, float, str]:
@@ -89,19 +90,24 @@ def _item(
         rest_s=exercise.rest_s,
         rest_between_reps_s=exercise.rest_between_reps_s,
         cue=cues[filled.number % len(cues)] if cues else "",
-        why=_why(option, eligibility, worth),
+        why=_why(option, filled, eligibility, worth),
         landings=exercise.landings(sets, reps),
         landing_load=exercise.landing_load(sets, reps, drop),
         minutes=exercise.minutes(sets, reps),
     )
 
 
-def _why(option: Option, eligibility: Eligibility, worth: Mapping[Quality, float]) -> Why:
+def _why(
+    option: Option, filled: FilledWeek, eligibility: Eligibility, worth: Mapping[Quality, float]
+) -> Why:
     adds = option.exercise.adds
     value = {q: adds.get(q, 0.0) * worth.get(q, 0.0) for q in TRAINABLE}
     best = max(value, key=lambda q: value[q])
     rule = eligibility.method.rules.get(option.use.rule)
     text = rule.text if rule is not None else option.use.rule
+    eased = filled.frame.laid.eased
+    if eased is not None and (option.exercise.lands or option.exercise.load is not None):
+        text = f"{text} Eased in after {eased.days} days without lifts or jumps on record."
     if option.exercise.place in (Place.SUPPORT, Place.PREPARATION) or value[best] <= 0:
         return Why(option.use.rule, None, text)
     return Why(option.use.rule, best, f"{text} Here mainly for {WORDS[best]}.")

@@ -70,7 +70,12 @@ def day_ceiling(budget: Budget, sport: float) -> float:
 
 
 def week_ceiling(
-    budget: Budget, steps: LandingSteps, before: Sequence[float], sport: float
+    budget: Budget,
+    steps: LandingSteps,
+    before: Sequence[float],
+    sport: float,
+    *,
+    share: float = 1.0,
 ) -> float:
     """Landing load that the plan may add in a week.
 
@@ -85,6 +90,8 @@ def week_ceiling(
         the first week.
     sport : float
         Landing load of the week's practices and matches.
+    share : float
+        What a week that is eased in may hold of an ordinary one.
 
     Returns
     -------
@@ -96,4 +103,4 @@ def week_ceiling(
     left = max(budget.per_week - sport, 0.0)
     recent = list(before)[-steps.look_back :]
     risen = (1 + steps.step) * max(recent) + steps.allowance - sport if recent else 0.0
-    return min(left, max(budget.first_week, risen))
+    return min(left, share * max(budget.first_week, risen))

@@ -257,7 +257,9 @@ class Layer:
         cases: dict[object, WeekCase] = {}
         for w in run:
             days = self._frame[w].days
-            if self._frame[w].laid.back_off or any(d.done or d.date in self._pins for d in days):
+            laid = self._frame[w].laid
+            pinned = any(d.done or d.date in self._pins for d in days)
+            if pinned or laid.back_off or laid.eased is not None:
                 continue
             case = self._ordinary_case(w, run, exercises)
             key = (case.allowed, tuple((d.minutes, d.sport_load) for d in case.frame.days))
@@ -345,8 +347,13 @@ class Layer:
 
     def _slowest(self, run: Sequence[int], exercise: Exercise) -> Option | None:
         """Option with the most repetitions in a run: what fits with it fits in each week."""
-        options = [o for w in run if not isinstance(o := self._option(exercise, w), str)]
-        return max(options, key=lambda o: o.reps) if options else None
+        options = [
+            (self._frame[w].laid.eased is None, o)
+            for w in run
+            if not isinstance(o := self._option(exercise, w), str)
+        ]
+        # Weeks that are eased in allow fewer sets than the ordinary one.
+        return max(options, key=lambda each: (each[0], each[1].reps))[1] if options else None
 
     def _landing_outlook(self, run: Sequence[int]) -> float:
         """Landing load that the middle of a run can have climbed to."""
@@ -427,8 +434,14 @@ class Layer:
             after = self._days_of(shape.case.options, shape.solved.plan.sets)
         case = replace(
             self._case(w, run, shape.exercises, practised),
-            landing_room=week_ceiling(budget, steps, past.loads, week.sport_load),
-            sets_room=self._sets_room(w),
+            landing_room=week_ceiling(
+                budget,
+                steps,
+                past.loads,
+                week.sport_load,
+                share=1.0 if week.laid.eased is None else week.laid.eased.volume,
+            ),
+            sets_room=self._with_easing(w, shape),
             before=past.days[-1] if past.days else {},
             after=after,
         )
@@ -461,6 +474,7 @@ class Layer:
         return (
             id(shape),
             case.frame.laid.back_off,
+            case.frame.laid.eased is not None and case.frame.laid.eased.volume,
             tuple((o.id, o.reps, o.sets, o.landing_load) for o in case.options),
             case.allowed,
             tuple((d.minutes, d.sport_load, d.done, d.why) for d in case.frame.days),
@@ -542,6 +556,16 @@ class Layer:
             )
             return method.unloading.sets_share.high * full if full else None
         return None
+
+    def _with_easing(self, w: int, shape: _Shape) -> float | None:
+        """Working sets that a week may hold, a share of the ordinary week where it is eased."""
+        room, eased = self._sets_room(w), self._frame[w].laid.eased
+        if eased is None:
+            return room
+        usual = sum(
+            n for key, n in shape.solved.plan.sets.items() if shape.case.options[key[1]].working
+        )
+        return min(eased.volume * usual, math.inf if room is None else room)
 
     # --- looking back -------------------------------------------------------------------------
 

@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from saltus.athlete.assessment import Assessment
 from saltus.quantities import Estimate
+from saltus.training.breaks import Eased
 from saltus.training.exercises import Carrier, Exercise
 from saltus.training.gym_loads import Loading, load_below, loadable
 from saltus.training.method import Method, Phase, Progression
@@ -205,6 +206,7 @@ def choose_load(
     gym: Gym,
     *,
     reps: int,
+    eased: Eased | None = None,
 ) -> ChosenLoad | Unloadable:
     """Choose the load that an exercise gets in a week.
 
@@ -222,6 +224,9 @@ def choose_load(
         For whom, and with what.
     reps : int
         Repetitions in a set.
+    eased : Eased or None
+        How the week is eased after days without training: then it may be lighter than the
+        range of the phase.
 
     Returns
     -------
@@ -253,6 +258,8 @@ def choose_load(
     side = maximum.low + trust * (maximum.value - maximum.low)
     target = ceiling / 100 * side
     lightest = LIGHTEST_SHARE * allowed.low / 100 * min(side, maximum.low)
+    if eased is not None:
+        target, lightest = eased.load_kg(exercise.id, target), 0.0
     name = BODY_MASS if rule.of is None else str(rule.of)
     loading = _nearest(gym, rule.on, target)
     if loading is not None and loading.total_kg >= lightest:

@@ -5,6 +5,7 @@ with published evidence beside it; a coach edits a copy. Every rule has an ident
 text and a source, and every fault in a file is told with its line. See ``docs/method.md``.
 """
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from enum import StrEnum
@@ -19,6 +20,7 @@ __all__ = [
     "Careful",
     "Day",
     "DropBy",
+    "Easing",
     "Emphasis",
     "LandingSteps",
     "MatchGap",
@@ -32,6 +34,8 @@ __all__ = [
     "Use",
     "WeekShape",
 ]
+
+_ROUNDING = 1e-9
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +98,11 @@ class Use:
         """The same in a lighter week: asked for once at most, with as few sets as need be."""
         fewer = Count(min(self.per_week.low, 1), self.per_week.high)
         return replace(self, per_week=fewer, sets=Count(1, self.sets.high))
+
+    def eased(self, share: float) -> "Use":
+        """The same in a week with that share of an ordinary one's work: two sets stay possible."""
+        most = max(math.floor(share * self.sets.high + _ROUNDING), min(2, self.sets.high))
+        return replace(self.lighter, sets=Count(1, most))
 
 
 @dataclass(frozen=True, slots=True)
@@ -357,6 +366,41 @@ class Careful:
         return min(max(weeks_done - self.weeks + 1, 0) / (self.ease_weeks + 1), 1.0)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Easing:
+    """How training is taken up again after days without any.
+
+    Shares rise evenly from that of the first week back to all of it, which is reached after
+    the last of the weeks.
+
+    Parameters
+    ----------
+    rule : str
+        Identifier of its rule.
+    from_days : int
+        Days without training from which it is a break.
+    weeks : int
+        Weeks of easing in after it.
+    load_share : float
+        Loads of the first week, as a share of the lighter of the last ones lifted and what
+        the week would hold otherwise.
+    volume_share : float
+        Working sets and landings of the first week, as a share of those of an ordinary one.
+    long_days, long_weeks, long_load_share, long_volume_share
+        The same for a long break.
+    """
+
+    rule: str
+    from_days: int
+    weeks: int
+    load_share: float
+    volume_share: float
+    long_days: int
+    long_weeks: int
+    long_load_share: float
+    long_volume_share: float
+
+
 @dataclass(frozen=True, slots=True)
 class Unloading:
     """The days before a test.
@@ -515,7 +559,7 @@ class Method:
         What weeks and sessions may hold.
     spacings, match_gaps, budgets, progressions : tuple
         See their types.
-    landing_steps, back_off, careful, unloading, day
+    landing_steps, back_off, careful, easing, unloading, day
         See their types.
     """
 
@@ -532,6 +576,7 @@ class Method:
     back_off: BackOff
     progressions: tuple[Progression, ...]
     careful: Careful
+    easing: Easing
     unloading: Unloading
     day: Day
 

@@ -9,7 +9,16 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, fields
 
 from saltus.training.exercises import Exercise
-from saltus.training.method import Budget, Day, MatchGap, Method, Phase, Progression, Spacing
+from saltus.training.method import (
+    Budget,
+    Day,
+    Easing,
+    MatchGap,
+    Method,
+    Phase,
+    Progression,
+    Spacing,
+)
 from saltus.training.plan import Plan
 
 __all__ = ["Differences", "Touched", "differences", "looser", "looser_parts", "touched"]
@@ -19,7 +28,7 @@ _LANDING = "landing"
 _BY_FAMILY = ("spacings", "match_gaps", "progressions")
 _FOR_LANDINGS = ("budgets", "landing_steps")
 _ON_THE_DAY = ("day",)
-_FOR_EVERY_PLAN = ("emphases", "week", "back_off", "careful", "unloading")
+_FOR_EVERY_PLAN = ("emphases", "week", "back_off", "careful", "easing", "unloading")
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,7 +188,8 @@ def looser_parts(method: Method, than: Method) -> tuple[str, ...]:
     -------
     tuple of str
         Among "budgets" and "landing_steps" (more landings), "careful" (heavier or higher at
-        the start, or nearer to the last repetition), "spacings" (fewer days between) and "day"
+        the start, or nearer to the last repetition), "spacings" (fewer days between),
+        "easing" (sooner back to full work after a break) and "day"
         (loads or boxes that rise sooner, or an exercise that ends later).
     """
     names = []
@@ -207,6 +217,8 @@ def looser_parts(method: Method, than: Method) -> tuple[str, ...]:
         or method.careful.height_share > than.careful.height_share
     ):
         names.append("careful")
+    if _less_eased(method.easing, than.easing):
+        names.append("easing")
     days = {spacing.family: (spacing.days, spacing.days_minors) for spacing in method.spacings}
     if any(
         days.get(spacing.family, (0, 0))[0] < spacing.days
@@ -217,6 +229,21 @@ def looser_parts(method: Method, than: Method) -> tuple[str, ...]:
     if _bolder(method.day, than.day):
         names.append("day")
     return tuple(names)
+
+
+def _less_eased(easing: Easing, than: Easing) -> bool:
+    """Whether training is taken up again later seen as a break, sooner, heavier or fuller."""
+    up = (
+        "from_days",
+        "load_share",
+        "volume_share",
+        "long_days",
+        "long_load_share",
+        "long_volume_share",
+    )
+    return any(getattr(easing, name) > getattr(than, name) for name in up) or any(
+        getattr(easing, name) < getattr(than, name) for name in ("weeks", "long_weeks")
+    )
 
 
 def _bolder(day: Day, than: Day) -> bool:

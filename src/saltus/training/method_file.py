@@ -17,6 +17,7 @@ from saltus.training.method import (
     Careful,
     Day,
     DropBy,
+    Easing,
     Emphasis,
     LandingSteps,
     MatchGap,
@@ -50,6 +51,7 @@ _TOP = (
     "back_off",
     "progression",
     "careful",
+    "easing",
     "unloading",
     "day",
     "exercise",
@@ -154,6 +156,7 @@ class _Reader:
                 self._progression(table, phases) for table in self.top.tables("progression")
             ),
             careful=self._careful(self._section("careful")),
+            easing=self._easing(self._section("easing")),
             unloading=self._unloading(self._section("unloading")),
             day=self._day(self._section("day")),
         )
@@ -389,6 +392,29 @@ class _Reader:
             height_share=table.number("height_share", high=1),
             reserve_reps=table.count("reserve_reps", high=10),
         )
+
+    def _easing(self, table: Table) -> Easing:
+        table.known(field.name for field in fields(Easing))
+        easing = Easing(
+            rule=self._rule(table),
+            from_days=table.count("from_days", low=7, high=365),
+            weeks=table.count("weeks", high=12),
+            load_share=table.number("load_share", low=0.3, high=1),
+            volume_share=table.number("volume_share", low=0.2, high=1),
+            long_days=table.count("long_days", low=7, high=365),
+            long_weeks=table.count("long_weeks", high=12),
+            long_load_share=table.number("long_load_share", low=0.3, high=1),
+            long_volume_share=table.number("long_volume_share", low=0.2, high=1),
+        )
+        for long, least in (("long_days", easing.from_days), ("long_weeks", easing.weeks)):
+            if getattr(easing, long) < least:
+                short = "from_days" if long == "long_days" else "weeks"
+                table.fault(long, f"it must be at least that of {short}, {least:g}.")
+        for share in ("load_share", "volume_share"):
+            most = getattr(easing, share)
+            if getattr(easing, f"long_{share}") > most:
+                table.fault(f"long_{share}", f"it must be at most that of {share}, {most:g}.")
+        return easing
 
     def _unloading(self, table: Table) -> Unloading:
         table.known(

@@ -11,7 +11,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from saltus.athlete.qualities import Quality
-from saltus.training.method import Method, Phase, PhaseKind
+from saltus.training.breaks import Eased
+from saltus.training.method import Method, Phase, PhaseKind, Use
 from saltus.training.situation import Priority, Situation, TargetDate
 
 __all__ = ["DEFAULT_WEEKS", "LaidWeek", "choose_goal", "lay_phases", "monday_of"]
@@ -36,11 +37,20 @@ class LaidWeek:
         The phase of the method.
     back_off : bool
         Whether it is a planned lighter week.
+    eased : Eased or None
+        How it is eased after days without training.
     """
 
     start: dt.date
     phase: Phase
     back_off: bool
+    eased: Eased | None = None
+
+    def asked(self, use: Use) -> Use:
+        """A use of the phase as this week asks for it."""
+        if self.eased is not None:
+            return use.eased(self.eased.volume)
+        return use.lighter if self.back_off else use
 
     @property
     def dates(self) -> tuple[dt.date, ...]:

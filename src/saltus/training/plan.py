@@ -122,12 +122,15 @@ class Week:
         In order of date.
     back_off : bool
         Whether the week is a planned lighter one.
+    eased_after : int
+        Days without training after which the week is eased in; 0 in other weeks.
     """
 
     start: dt.date
     phase: str
     sessions: tuple[Session, ...]
     back_off: bool = False
+    eased_after: int = 0
 
     @property
     def end(self) -> dt.date:

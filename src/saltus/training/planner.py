@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from saltus.athlete.assessment import Assessment
 from saltus.athlete.health import PainBand, pain_band
 from saltus.athlete.person import Person
+from saltus.training.breaks import eased_in_week, find_breaks
 from saltus.training.dose import weekly_worth
 from saltus.training.eligibility import Eligibility
 from saltus.training.exercises import Exercise
@@ -30,7 +31,7 @@ from saltus.training.laying import Layer
 from saltus.training.method import Method, PhaseKind
 from saltus.training.phases import LaidWeek, choose_goal, lay_phases, monday_of
 from saltus.training.pins import pinned_sets, pinned_situation, with_pins
-from saltus.training.plan import Item, Pin, Plan, SolverReport, Week
+from saltus.training.plan import Item, Pin, Plan, Session, SolverReport, Week
 from saltus.training.programme import Rules
 from saltus.training.situation import Situation, TargetDate
 from saltus.training.unmet import Unmet, find_unmet, unmet_pins
@@ -109,8 +110,14 @@ def make_plan(
     eligibility, laid, unmet = _lay(
         situation, goal, Eligibility(person, assessment, situation, method, ()), history
     )
-    frame = build_frame(laid, situation, goal, method, done=history.done)
     start = situation.start
+    first_number = (laid[0].start - monday_of(history.counted_from)).days // 7
+    laid = _eased(laid, situation, method, history)
+    eligibility = replace(
+        eligibility,
+        eased={first_number + w: week.eased for w, week in enumerate(laid) if week.eased},
+    )
+    frame = build_frame(laid, situation, goal, method, done=history.done)
     rules = Rules(
         method=method,
         exercises=method.exercises,
@@ -122,7 +129,7 @@ def make_plan(
         frame,
         rules,
         eligibility,
-        first_number=(laid[0].start - monday_of(history.counted_from)).days // 7,
+        first_number=first_number,
         earlier=history.earlier,
         current=pinned_sets(_sets_by_date(current, start), pins),
         pins=pins,
@@ -169,6 +176,18 @@ def _history(situation: Situation, current: Plan | None, earlier: Sequence[Week]
             if session.date < start
         },
         {week.start: week.phase for week in weeks},
+    )
+
+
+def _eased(
+    laid: tuple[LaidWeek, ...], situation: Situation, method: Method, history: _History
+) -> tuple[LaidWeek, ...]:
+    """Say which weeks are eased after days without training."""
+    done = [session for week in history.earlier for session in week.sessions]
+    done += [Session(date, items) for date, items in (history.done or {}).items()]
+    breaks = find_breaks(situation, method.easing, done)
+    return tuple(
+        replace(week, eased=eased_in_week(breaks, week.start, method.easing)) for week in laid
     )
 
 
@@ -292,6 +311,12 @@ def _cautions(
         for e in exercises
         if e.needs.soft_surface and e.not_for
     ]
+    eased = [week for week in weeks if week.eased_after and week.sessions]
+    if eased:
+        said.append(
+            f"Eased in after {eased[0].eased_after} days without lifts or jumps on record: lighter "
+            f"loads, fewer sets and fewer landings up to {eased[-1].end.isoformat()}."
+        )
     over = [
         day.date.isoformat()
         for week in frame

@@ -364,7 +364,7 @@ class Programme:
         """Sessions and sets of each family, and of each exercise."""
         model, laid = self.model, week.case.frame.laid
         for use in laid.phase.uses:
-            asked = use.lighter if laid.back_off else use
+            asked = laid.asked(use)
             mine = [key for key in week.stands if week.options[key[1]].use is use]
             done = _done_days(week.case.frame, self._rules.exercises, use)
             used = []

@@ -240,8 +240,16 @@ class _Causes:
         """Why the phases lie otherwise."""
         return self._known() or "the phases go by what the tests say now"
 
-    def of_load(self, was: Item, now: Item) -> str:
+    def of_easing(self, date: dt.date) -> str:
+        """Whether the week of a day is eased in; empty otherwise."""
+        days = next((w.eased_after for w in self.plan.weeks if w.start <= date <= w.end), 0)
+        return f"eased in after {days} days without lifts or jumps" if days else ""
+
+    def of_load(self, date: dt.date, was: Item, now: Item) -> str:
         """Why a load or a height is another one."""
+        eased = self.of_easing(date)
+        if eased and (now.load_kg or 0.0) < (was.load_kg or 0.0):
+            return eased
         if was.load_kg and now.load_kg and was.percent and now.percent:
             before, after = 100 * was.load_kg / was.percent, 100 * now.load_kg / now.percent
             of = _name(now.percent_of or "", self.method).replace("_", " ")
@@ -256,6 +264,9 @@ class _Causes:
 
     def behind(self, date: dt.date) -> str:
         """What else may be behind the change of a day."""
+        eased = self.of_easing(date)
+        if eased:
+            return eased
         known = self._known()
         week = next((w.start for w in self.plan.weeks if w.start <= date <= w.end), None)
         if not known and week in self._moved_phases:
@@ -450,7 +461,7 @@ def _loads(
         what = (
             f"{_name(name, method)} {_weight(now, situation)} instead of {_weight(was, situation)}"
         )
-        yield Change(date, what + days, causes.of_load(was, now))
+        yield Change(date, what + days, causes.of_load(date, was, now))
 
 
 def _weights(item: Item) -> tuple[float | None, ...]:

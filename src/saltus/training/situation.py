@@ -135,6 +135,9 @@ class Situation:
         Whether a forgiving surface (sprung floor, turf, mats) is at hand for depth jumps.
     on_days : mapping of date to int
         Minutes on single days, where those of their weekday do not hold.
+    trained : mapping of date to mapping of str to float
+        Days of training on record: exercise to the heaviest load lifted (kg), as far as that is
+        known. Empty where nothing is on record, which says nothing of a break.
     """
 
     start: dt.date
@@ -148,6 +151,7 @@ class Situation:
     landing_practice_weeks: float = 0.0
     soft_surface: bool = False
     on_days: Mapping[dt.date, int] = field(default_factory=dict)
+    trained: Mapping[dt.date, Mapping[str, float]] = field(default_factory=dict)
 
     def minutes_on(self, date: dt.date) -> int:
         """Minutes for training on a day, blocked or not."""

@@ -93,7 +93,7 @@ def find_unmet(
         phase = laid.frame.laid.phase
         for use in phase.uses:
             days = _days_with(week, phase, use, method)
-            asked_for = use.lighter if week.back_off else use
+            asked_for = use.lighter if week.back_off or week.eased_after else use
             if days < asked_for.per_week.low:
                 key = (phase.id, use.family, days)
                 groups.setdefault(key, []).append(laid)

@@ -215,6 +215,14 @@ def test_a_lighter_week_is_never_loaded_above_the_plan(squat, facts, method, a_s
     assert next_set(squat, done, replace(facts, plan=plan), method).load_kg <= 90.0
 
 
+def test_a_week_after_a_break_is_never_loaded_above_the_plan(squat, facts, method, a_set):
+    plan = replace(facts.plan, weeks=(replace(facts.plan.weeks[0], eased_after=16),))
+    done = [a_set(load_kg=90.0, reps=6, reserve=4.0, speed_m_s=0.9)]
+
+    assert next_set(squat, done, facts, method).load_kg > 90.0
+    assert next_set(squat, done, replace(facts, plan=plan), method).load_kg <= 90.0
+
+
 def test_a_miss_takes_a_twentieth_where_sets_tell_nothing_else(make_item, facts, method, a_set):
     item = make_item("clean_high_pull", reps=3, load_kg=60.0, percent=80.0)
 

@@ -32,10 +32,10 @@ def below(exercise: Exercise, load_kg: float, gym: Gym) -> Loading | None:
 def load_cap(item: Item, facts: Facts, method: Method) -> float | None:
     """Heaviest load that an item may have today, kg; None without a load.
 
-    For those under 18 (or of unknown age), beginners, lighter weeks, the method's careful first
-    weeks, and loaded jumps it is the load of the plan. For others it is a little above that,
-    never above what the phase allows of today's maximum, nor above what leaves the method's
-    repetitions in reserve.
+    For those under 18 (or of unknown age), beginners, lighter weeks, weeks that are eased in
+    after a break, the method's careful first weeks, and loaded jumps it is the load of the
+    plan. For others it is a little above that, never above what the phase allows of today's
+    maximum, nor above what leaves the method's repetitions in reserve.
     """
     if item.load_kg is None:
         return None
@@ -49,6 +49,7 @@ def load_cap(item: Item, facts: Facts, method: Method) -> float | None:
         or exercise.load.of is None
         or week is None
         or week.back_off
+        or week.eased_after > 0
         or facts.plan is None
         or facts.plan.week_number(facts.date) < method.careful.weeks
     )

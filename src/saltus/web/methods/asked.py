@@ -325,6 +325,34 @@ SECTIONS: Mapping[str, tuple[Asked, ...]] = {
         Asked("reserve_reps", Ask.NUMBER, _l("Repetitions that a set leaves undone, at least")),
         _RULE,
     ),
+    "easing": (
+        Asked("from_days", Ask.NUMBER, _l("Days without training that are a break, from")),
+        Asked("weeks", Ask.NUMBER, _l("Weeks of easing in after it")),
+        Asked(
+            "load_share",
+            Ask.NUMBER,
+            _l("Loads in the first of them"),
+            _l(
+                "As a share of the last loads lifted, or of what the week would hold where that "
+                "is less; it rises evenly over the weeks."
+            ),
+        ),
+        Asked(
+            "volume_share",
+            Ask.NUMBER,
+            _l("Sets and landings in the first of them"),
+            _l("As a share of those of an ordinary week; it rises evenly over the weeks."),
+        ),
+        Asked("long_days", Ask.NUMBER, _l("Days without training that are a long break, from")),
+        Asked("long_weeks", Ask.NUMBER, _l("Weeks of easing in after a long one")),
+        Asked("long_load_share", Ask.NUMBER, _l("Loads in the first week after a long one")),
+        Asked(
+            "long_volume_share",
+            Ask.NUMBER,
+            _l("Sets and landings in the first week after a long one"),
+        ),
+        _RULE,
+    ),
     "unloading": (
         Asked("no_jump_days", Ask.RANGE, _l("Days without planned jumps before the main test")),
         Asked(
@@ -452,6 +480,7 @@ TITLES: Mapping[str, Promise] = {
     "back_off": _l("Lighter weeks"),
     "progression": _l("How a load creeps up"),
     "careful": _l("The careful start"),
+    "easing": _l("After a break"),
     "unloading": _l("Before a test"),
     "day": _l("On the day"),
 }

@@ -117,6 +117,12 @@ def method(request: HttpRequest, method_id: int | None = None) -> HttpResponse:
         "back_off_rules": _rules(found, found.back_off.rule),
         "careful_rules": _rules(found, found.careful.rule),
         "careful_percent": _hundredths(found.careful.height_share),
+        "easing_rules": _rules(found, found.easing.rule),
+        "easing_shares": {
+            part.name: _hundredths(getattr(found.easing, part.name))
+            for part in fields(found.easing)
+            if part.name.endswith("share")
+        },
         "unloading_sets": f"{found.unloading.sets_share.low * 100:g}–"
         f"{found.unloading.sets_share.high * 100:g}",
         "unloading_rules": _rules(found, found.unloading.rule, found.unloading.second_rule),

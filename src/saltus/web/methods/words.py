@@ -79,6 +79,7 @@ SECTIONS: Mapping[str, Promise] = {
     "week": _l("what a week and a session may hold"),
     "back_off": _l("lighter weeks"),
     "careful": _l("the careful start"),
+    "easing": _l("the weeks after a break"),
     "unloading": _l("the days before a test"),
     "budgets": _l("landing budgets"),
     "landing_steps": _l("how landings may grow"),
@@ -99,6 +100,7 @@ LOOSER: Mapping[str, Promise] = {
     "budgets": _l("more landings"),
     "landing_steps": _l("landings that grow faster or count for less"),
     "careful": _l("a start that is heavier, higher or nearer to the last repetition"),
+    "easing": _l("full work sooner after a break"),
     "spacings": _l("fewer days between"),
     "day": _l("loads or boxes that rise sooner on the day, or exercises that end later"),
 }

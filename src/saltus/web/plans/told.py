@@ -118,6 +118,7 @@ class WeekTold:
     start: dt.date
     end: dt.date
     back_off: bool
+    eased_after: int
     past: bool
     days: tuple[Day, ...]
     note: str
@@ -221,6 +222,7 @@ class _Teller:
             start=week.start,
             end=week.end,
             back_off=week.back_off,
+            eased_after=week.eased_after,
             past=week.end < self.today,
             days=days,
             note=_week_note(week),

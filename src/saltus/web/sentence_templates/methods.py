@@ -37,6 +37,11 @@ METHODS = (
     _("the phase %(phase)s does not use it."),
     _("%(reps)s repetitions; %(range)s in this phase."),
     _("%(sets)s sets of %(family)s; %(range)s in this phase."),
+    _(
+        "%(sets)s sets of %(family)s; %(range)s in this week after %(number)s days without "
+        "training."
+    ),
+    _("%(level)s kg after %(number)s days without training; at most %(most)s kg in this week."),
     _("told as %(number)s minutes; it takes %(other)s."),
     _("told as %(number)s landings that count %(other)s; they are %(least)s and count %(most)s."),
     _("a rest of %(number)s s; it needs %(range)s s."),
@@ -133,6 +138,10 @@ METHODS = (
     _("there is no budget for those under 18 from 0 years: add one."),
     _("there is no budget for adults from 0 years: add one."),
     _('"%(name)s" carries no load that could rise.'),
+    _("it must be at least that of from_days, %(number)s."),
+    _("it must be at least that of weeks, %(number)s."),
+    _("it must be at most that of load_share, %(number)s."),
+    _("it must be at most that of volume_share, %(number)s."),
     _("it must be at most that of below, %(number)s."),
     _("it must be at least that of below_lighter, %(number)s."),
     _("%(exercise)s: needs a %(what)s of %(least)s cm to %(most)s cm, and none is here."),

@@ -254,6 +254,12 @@ PLANS = (
     _("It opens after %(date)s."),
     _("%(exercise)s needs: %(names)s."),
     _("Here mainly for %(quality)s."),
+    _("Eased in after %(number)s days without lifts or jumps on record."),
+    _(
+        "Eased in after %(number)s days without lifts or jumps on record: lighter loads, fewer "
+        "sets and fewer landings up to %(date)s."
+    ),
+    _("eased in after %(number)s days without lifts or jumps"),
     _("%(said)s, and so in 1 later week"),
     _("%(said)s, and so in %(number)s later weeks"),
     _("the session moves to %(weekday)s %(date)s"),
