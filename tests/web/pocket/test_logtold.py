@@ -8,6 +8,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from saltus.training.plan import Item, Why
+from saltus.web.models import StoredPlan
 from saltus.web.plans.held_then import planned_between
 from saltus.web.records import change_text
 
@@ -98,6 +99,86 @@ def test_days_before_the_first_plan_was_accepted_are_told_by_it(athlete, keep_pl
     keep_plan(athlete, MONDAY, 6, items(85.0), accepted=dt.date(2027, 1, 6))
     found = planned_between(athlete, MONDAY, MONDAY + dt.timedelta(days=4))
     assert sorted(found) == [MONDAY, MONDAY + dt.timedelta(days=3)]
+
+
+def without_thursdays(athlete, number, accepted):
+    """Accept a plan that holds no Thursday any more."""
+    old = athlete.plans.get(number=1)
+    plan = old.plan | {
+        "weeks": [week | {"sessions": week["sessions"][:1]} for week in old.plan["weeks"]]
+    }
+    StoredPlan.objects.bulk_create(
+        [
+            StoredPlan(
+                athlete=athlete,
+                number=number,
+                plan=plan,
+                made_from_revision=2,
+                by=old.by,
+                accepted=dt.datetime.combine(accepted, dt.time(18), dt.UTC),
+            )
+        ]
+    )
+
+
+def test_a_session_stays_what_it_was_when_a_plan_of_the_same_day_drops_it(coach, trained, owner):
+    thursday = dt.date(2027, 1, 14)
+    done = """
+[[session]]
+date = 2027-01-14
+planned = 2027-01-14
+minutes = 45
+sets = [{ exercise = "back_squat", sets = 3, reps = 5, load_kg = 80 }]
+"""
+    change_text(trained, owner, trained.text + done, what="log", revision=2)
+    without_thursdays(trained, 2, accepted=thursday)
+
+    shown = coach.get(reverse("log", args=[trained.pk])).content.decode()
+
+    second = week(shown, "Week of 11 January 2027")
+    assert "2 of 2 planned sessions done" in second
+    told = second[second.index("Thursday 14 January") :]
+    assert not told.startswith("Thursday 14 January not planned")
+    assert "Back squat 4 × 5, 85 kg 3 × 5 × 80 kg" in told
+    # The next Thursday was dropped before anybody did it.
+    assert sorted(planned_between(trained, thursday, TODAY, logged=[thursday])) == [
+        thursday,
+        dt.date(2027, 1, 18),
+    ]
+    assert thursday not in planned_between(trained, thursday, TODAY)
+
+
+def test_a_planned_session_is_not_told_as_unplanned_where_no_plan_tells_it(
+    coach, athlete, owner, monkeypatch
+):
+    log = "\n[[session]]\ndate = 2027-01-14\nplanned = 2027-01-14\nminutes = 45\n"
+    change_text(athlete, owner, athlete.text + log, what="log", revision=1)
+    monkeypatch.setattr(timezone, "localdate", lambda *_: TODAY)
+    shown = coach.get(reverse("log", args=[athlete.pk])).content.decode()
+    assert "Thursday 14 January" in week(shown, "Week of 11 January 2027")
+    assert "not planned" not in week(shown, "Week of 11 January 2027")
+
+
+def test_a_pain_is_told_with_the_session_that_it_was_told_with(coach, trained, owner):
+    more = """
+[[session]]
+date = 2027-01-16
+planned = 2027-01-14
+minutes = 40
+pain = 3
+[[pain]]
+date = 2027-01-16
+place = "left knee"
+level = 3
+"""
+    change_text(trained, owner, trained.text + more, what="log", revision=2)
+    shown = coach.get(reverse("log", args=[trained.pk])).content.decode()
+    second = week(shown, "Week of 11 January 2027")
+    sessions = second.split("Saturday 16 January")[1:]
+    free, planned = sorted(sessions, key=lambda told: "planned for 14 Jan" in told)
+    assert "beach volleyball" in free
+    assert "left knee" not in free
+    assert "left knee" in planned
 
 
 def test_weeks_long_past_are_folded_away_and_a_year_has_pages(coach, athlete, owner, monkeypatch):

@@ -104,6 +104,38 @@ def test_a_session_id_of_the_plan_tells_its_day_by_itself(plan, phone, athlete, 
     assert logged.planned == timezone.localdate()
 
 
+def test_a_session_that_a_new_plan_drops_was_planned_all_the_same(
+    plan, phone, athlete, send, entry, owner
+):
+    today, later = phone.get("/pocket/bundle.json").json()["sessions"]
+    session = uuid.UUID(today["id"])
+    send(
+        entry("start", session, planned=today["date"], free=False, what=""),
+        entry("set", session, exercise="back_squat", item=0, reps=5, load_kg=60),
+        entry("after", session, effort=5, minutes=40),
+    )
+    weeks = [
+        week | {"sessions": [s for s in week["sessions"] if s["date"] != today["date"]]}
+        for week in plan.plan["weeks"]
+    ]
+    StoredPlan.objects.create(
+        athlete=athlete,
+        number=2,
+        plan=plan.plan | {"weeks": weeks},
+        accepted=timezone.now(),
+        made_from_revision=1,
+        by=owner,
+    )
+
+    told, other = phone.get("/pocket/bundle.json").json()["sessions"]
+
+    assert (told["id"], told["title"], told["state"]) == (today["id"], today["title"], "done")
+    assert not told["free"]
+    assert told["items"] == []
+    assert len(told["entries"]) == 3
+    assert other["id"] == later["id"]
+
+
 def test_a_free_session_is_in_the_bundle_as_well(phone, send, entry):
     send(entry("start", planned=None, free=True, what="beach"))
     (session,) = phone.get("/pocket/bundle.json").json()["sessions"]

@@ -29,7 +29,7 @@ from saltus.web.models import Athlete, PocketEntry, StoredPlan
 from saltus.web.plans.stored import copy_of_plan, held, plan_of
 from saltus.web.plans.words import exercise_name
 from saltus.web.pocket.agreements import cautions_for, is_agreed
-from saltus.web.pocket.entries import planned_id
+from saltus.web.pocket.entries import planned_day, planned_id
 from saltus.web.pocket.sheet_told import sheet_told
 from saltus.web.records import record_of
 from saltus.web.units import current_units
@@ -183,12 +183,14 @@ def _sessions(
         kinds = {entry.kind for entry in some}
         if session is None and kinds <= {"agree"}:
             continue
+        # One that a newer plan no longer holds was planned all the same.
+        was = dates[key] if session else _planned_for(athlete, key, some)
         found.append(
             {
                 "id": str(key),
                 "date": dates[key].isoformat(),
-                "title": _title(dates[key]) if session else "",
-                "free": session is None,
+                "title": _title(was) if was else "",
+                "free": was is None,
                 "minutes": round(session.minutes) if session else None,
                 "state": "done" if "after" in kinds else "begun" if kinds - {"agree"} else "open",
                 # Written down by the coach, say: nothing that the phone should ask for again.
@@ -199,6 +201,13 @@ def _sessions(
             }
         )
     return sorted(found, key=lambda each: (each["date"], each["id"]))
+
+
+def _planned_for(athlete: Athlete, key: UUID, entries: list[PocketEntry]) -> dt.date | None:
+    """The day of a plan that a session was begun for; None for one that was not planned."""
+    given = [each.data.get("planned") for each in entries if each.kind == "start"]
+    known = next((dt.date.fromisoformat(day) for day in reversed(given) if day), None)
+    return planned_day(athlete, key, entries) or known
 
 
 def _title(date: dt.date) -> str:

@@ -154,6 +154,7 @@ def _weeks(athlete: Athlete, start: int, *, health: bool) -> dict[str, Any]:
             athlete,
             mondays[-1] - dt.timedelta(weeks=1),
             mondays[0] + dt.timedelta(weeks=2),
+            logged=[each.planned for each in record.log if each.planned is not None],
         )
     later = max(start - _WEEKS_ON_A_PAGE, 0) if start else None
     earlier = start + _WEEKS_ON_A_PAGE

@@ -114,13 +114,12 @@ class _Teller:
     def session(self, place: int, session: LoggedSession) -> dict[str, Any]:
         day = _day_planned(session)
         plan = None if day is None else self.planned.get(day)
-        pains: Sequence[Pain] = self.record.pains if self.health else ()
         return {
             "key": f"session-{place}",
             "date": session.date,
             "planned": plan is not None,
             "planned_for": session.planned if session.planned != session.date else None,
-            "unplanned": session.free or plan is None,
+            "unplanned": session.free or (plan is None and session.planned is None),
             "what": session.what,
             "phone": bool(session.id),
             "effort": None if session.effort is None else decimals(f"{session.effort:g}"),
@@ -129,11 +128,22 @@ class _Teller:
             "soreness": [(_(each.place), each.level) for each in session.soreness]
             if self.health
             else [],
-            "pains": [(_(p.place), p.level) for p in pains if p.date == session.date and p.level],
+            "pains": [(_(each.place), each.level) for each in self.pains(session)],
             # Free text may say anything.
             "note": session.note if self.health else "",
             "rows": [*self.exercises(session, plan), *_totals(session, plan)],
         }
+
+    def pains(self, session: LoggedSession) -> list[Pain]:
+        """Pains that were told with a session: others of its day belong to another one."""
+        told = session.pain
+        if not self.health or (told is None and (session.free or session.id)):
+            return []
+        return [
+            each
+            for each in self.record.pains
+            if each.date == session.date and 0 < each.level <= (10 if told is None else told)
+        ]
 
     def exercises(self, session: LoggedSession, plan: Session | None) -> list[dict[str, str]]:
         """Every exercise, as planned and as done; what was not planned comes last."""
