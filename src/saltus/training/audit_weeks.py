@@ -178,7 +178,13 @@ def check_landings(case: Case) -> Iterator[Breach]:
         room = max(budget.first_week, risen) * (1.0 if eased is None else eased.volume)
         if ahead and mine > room + _LANDING:
             what = f"landings that count {mine:.0f}; after the weeks before, {room:.0f} at most."
-            rule = steps.rule if eased is None else case.method.easing.rule
+            rule = steps.rule
+            if eased is not None:
+                rule = case.method.easing.rule
+                what = (
+                    f"landings that count {mine:.0f} after {eased.days} days without training; at "
+                    f"most {room:.0f} in this week."
+                )
             yield Breach(rule, where, what)
         before.append(mine + sport)
 

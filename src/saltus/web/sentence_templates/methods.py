@@ -41,6 +41,10 @@ METHODS = (
         "%(sets)s sets of %(family)s; %(range)s in this week after %(number)s days without "
         "training."
     ),
+    _(
+        "landings that count %(level)s after %(number)s days without training; at most %(most)s "
+        "in this week."
+    ),
     _("%(level)s kg after %(number)s days without training; at most %(most)s kg in this week."),
     _("told as %(number)s minutes; it takes %(other)s."),
     _("told as %(number)s landings that count %(other)s; they are %(least)s and count %(most)s."),
