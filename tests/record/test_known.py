@@ -102,8 +102,11 @@ date = 2026-08-06
 planned = 2026-08-06
 effort = 7
 """
-    days = parsed(BLOCK, more).situation_from(dt.date(2026, 9, 1)).trained
-    june = {dt.date(2026, 6, day) for day in range(1, 29)}
-    assert set(days) == june | {dt.date(2026, 8, 4), dt.date(2026, 8, 6)}
-    assert days[dt.date(2026, 8, 4)] == {"back_squat": 70.0}
-    assert parsed().situation_from(dt.date(2026, 9, 1)).trained == {}
+    situation = parsed(BLOCK, more).situation_from(dt.date(2026, 9, 1))
+    assert situation.in_blocks == {dt.date(2026, 6, day) for day in range(1, 29)}
+    assert situation.trained == {
+        dt.date(2026, 8, 4): {"back_squat": 70.0},
+        dt.date(2026, 8, 6): {},
+    }
+    nothing = parsed().situation_from(dt.date(2026, 9, 1))
+    assert (nothing.trained, nothing.in_blocks) == ({}, frozenset())

@@ -74,6 +74,19 @@ def test_what_is_not_on_record_is_no_break(situation, method):
     assert found(situation, method, {}) == ()
 
 
+def test_a_block_shows_training_and_says_nothing_of_the_days_after_it(situation, method):
+    last = START - 40 * DAY
+    block = frozenset(last + i * DAY for i in range(25))
+    # Sixteen days after the block: nobody knows. The same without it: thirty-nine without training.
+    within = replace(situation, in_blocks=block)
+    assert found(within, method, {}) == ()
+    assert found(within, method, trained_until(last)) == ()
+    assert [b.days for b in found(situation, method, trained_until(last))] == [39]
+    # One session logged after the block, and then nothing.
+    (one,) = found(within, method, {START - 15 * DAY: {}})
+    assert one.days == 14
+
+
 @pytest.mark.parametrize(("away", "days"), [(7, None), (10, None), (11, 10), (17, 16), (40, 39)])
 def test_days_between_the_last_session_and_the_first_day_back(situation, method, away, days):
     breaks = found(situation, method, trained_until(START - away * DAY))

@@ -146,20 +146,15 @@ class Record:
             landing_practice_weeks=self.landing_practice_weeks,
             soft_surface=self.soft_surface,
             trained=self._trained(),
+            in_blocks=self._in_blocks(),
         )
 
     def _trained(self) -> dict[dt.date, dict[str, float]]:
-        """Days with lifts or jumps on record, each with the heaviest load of each exercise, kg.
+        """Logged days with lifts or jumps, each with the heaviest load of each exercise, kg.
 
-        Of sessions outside the plan those count whose sets were written down; days of a block
-        count whole, as nobody knows which of them were rest.
+        Of sessions outside the plan those count whose sets were written down.
         """
-        trained: dict[dt.date, dict[str, float]] = {
-            block.start + dt.timedelta(days=i): {}
-            for block in self.blocks
-            if any(share > 0 for share in block.emphasis.values())
-            for i in range((block.end - block.start).days + 1)
-        }
+        trained: dict[dt.date, dict[str, float]] = {}
         for session in self.log:
             done = [s for s in session.sets if not s.skipped and s.reps + s.missed > 0]
             if not done and (session.sets or session.free):
@@ -169,6 +164,15 @@ class Record:
                 if each.load_kg is not None:
                     loads[each.exercise] = max(each.load_kg, loads.get(each.exercise, 0.0))
         return trained
+
+    def _in_blocks(self) -> frozenset[dt.date]:
+        """Days of blocks of training: whole, as nobody knows which of them were rest."""
+        return frozenset(
+            block.start + dt.timedelta(days=i)
+            for block in self.blocks
+            if any(share > 0 for share in block.emphasis.values())
+            for i in range((block.end - block.start).days + 1)
+        )
 
     def _events(self, start: dt.date, blocked: frozenset[dt.date]) -> tuple[Event, ...]:
         first = min([start, *(test.date for test in self.tests)])

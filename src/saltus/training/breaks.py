@@ -2,8 +2,8 @@
 
 Tissue and skill lose their habit of load in days, and what a new test says of strength does
 not give it back: loads are held to what was last lifted, and sets and landings to a share of
-an ordinary week. What is not on record is not known: somebody without a log, blocks or a plan
-before this one is not taken to have paused.
+an ordinary week. What is not on record is not known: somebody without a log or a plan before
+this one is not taken to have paused, nor after a block of training on record.
 """
 
 import datetime as dt
@@ -126,11 +126,12 @@ def find_breaks(
         trained = {**trained, **planned}
     ahead = (start + dt.timedelta(days=i) for i in range(_LOOK_AHEAD))
     free = (d for d in ahead if situation.minutes_on(d) and d not in situation.blocked)
-    days = [*sorted(trained), next(free, start)]
+    blocks = {day for day in situation.in_blocks if day < start}
+    days = [*sorted(trained.keys() | blocks), next(free, start)]
     return tuple(
         Break(last, back, _lifted(trained, last))
         for last, back in pairwise(days)
-        if (back - last).days > easing.from_days
+        if (back - last).days > easing.from_days and last in trained
     )
 
 

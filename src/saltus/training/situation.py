@@ -136,8 +136,10 @@ class Situation:
     on_days : mapping of date to int
         Minutes on single days, where those of their weekday do not hold.
     trained : mapping of date to mapping of str to float
-        Days of training on record: exercise to the heaviest load lifted (kg), as far as that is
-        known. Empty where nothing is on record, which says nothing of a break.
+        Logged days of training: exercise to the heaviest load lifted (kg), as far as that is
+        known. Empty where nothing is logged, which says nothing of a break.
+    in_blocks : frozenset of date
+        Days of blocks of training on record. What came after a block is not known from it.
     """
 
     start: dt.date
@@ -152,6 +154,7 @@ class Situation:
     soft_surface: bool = False
     on_days: Mapping[dt.date, int] = field(default_factory=dict)
     trained: Mapping[dt.date, Mapping[str, float]] = field(default_factory=dict)
+    in_blocks: frozenset[dt.date] = frozenset()
 
     def minutes_on(self, date: dt.date) -> int:
         """Minutes for training on a day, blocked or not."""
