@@ -1,8 +1,12 @@
+import datetime as dt
 from dataclasses import replace
 
 import pytest
 
+from saltus.training.today.caps import load_cap
 from saltus.training.today.planned import planned_today
+
+TODAY = dt.date(2026, 3, 16)  # as the facts have it
 
 
 @pytest.fixture
@@ -132,3 +136,38 @@ def test_a_little_less_within_the_error_still_counts_as_held(loaded, after, meth
     known = after((10, jumps(a_set, 0.30)), (6, jumps(a_set, 0.30)), (3, jumps(a_set, 0.296)))
 
     assert planned_today(loaded, known, method).item.load_kg == 25.0
+
+
+def lifted_until(day, **loads):
+    """Three logged days, the last on a day, with loads in kg."""
+    return {day - dt.timedelta(days=3 * i): loads for i in range(3)}
+
+
+def test_after_a_break_that_the_plan_does_not_know_of_the_load_is_eased(squat, facts, method):
+    # The first week back at about 90 % of what was lifted (common practice).
+    away = lifted_until(TODAY - dt.timedelta(days=17), back_squat=80.0)
+    back = replace(facts, situation=replace(facts.situation, trained=away))
+    now = planned_today(squat, back, method)
+    assert now.item.load_kg <= 72.0
+    assert now.item.load_kg > 65.0
+    assert (now.rule, now.why) == (
+        method.easing.rule,
+        "Eased in after 16 days without lifts or jumps on record.",
+    )
+    # No set of the day brings it back up.
+    assert load_cap(now.item, back, method) == now.item.load_kg
+
+
+def test_without_a_break_or_in_a_week_that_the_plan_eases_the_load_stands(squat, facts, method):
+    assert planned_today(squat, facts, method).item == squat
+    near = lifted_until(TODAY - dt.timedelta(days=4), back_squat=80.0)
+    here = replace(facts, situation=replace(facts.situation, trained=near))
+    assert planned_today(squat, here, method).item == squat
+    away = lifted_until(TODAY - dt.timedelta(days=17), back_squat=80.0)
+    weeks = (replace(facts.plan.weeks[0], eased_after=16),)
+    planned = replace(
+        facts,
+        plan=replace(facts.plan, weeks=weeks),
+        situation=replace(facts.situation, trained=away),
+    )
+    assert planned_today(squat, planned, method).item == squat

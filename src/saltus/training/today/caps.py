@@ -1,5 +1,9 @@
 """The heaviest load of a day, and loads as this gym makes them."""
 
+import datetime as dt
+from dataclasses import replace
+
+from saltus.training.breaks import Eased, eased_in_week, find_breaks
 from saltus.training.exercises import JUMP, Exercise
 from saltus.training.gates import treated_as_minor
 from saltus.training.gym_loads import Loading, load_below, put_together
@@ -10,7 +14,7 @@ from saltus.training.situation import Gym
 from saltus.training.today.facts import Facts
 from saltus.training.today.maximum import day_maximum
 
-__all__ = ["as_loaded", "below", "load_cap"]
+__all__ = ["as_loaded", "below", "eased_today", "load_cap"]
 
 _A_LITTLE_KG = 0.005
 
@@ -27,6 +31,21 @@ def as_loaded(exercise: Exercise, load_kg: float, gym: Gym) -> Loading | None:
 def below(exercise: Exercise, load_kg: float, gym: Gym) -> Loading | None:
     """The heaviest load that is lighter than one (kg); None where there is none."""
     return as_loaded(exercise, load_kg - _A_LITTLE_KG, gym)
+
+
+def eased_today(facts: Facts, method: Method) -> Eased | None:
+    """How a day is eased after a break that the plan does not know of; None otherwise.
+
+    The break is that of the log; weeks that the plan itself eases in are light enough.
+    """
+    week = _week_of(facts)
+    if week is not None and week.eased_after:
+        return None
+    # Whatever days are free: this one is trained on.
+    situation = replace(facts.situation, start=facts.date, minutes={}, on_days={})
+    breaks = find_breaks(situation, method.easing)
+    monday = facts.date - dt.timedelta(days=facts.date.weekday())
+    return eased_in_week(breaks, monday, method.easing)
 
 
 def load_cap(item: Item, facts: Facts, method: Method) -> float | None:
@@ -50,6 +69,7 @@ def load_cap(item: Item, facts: Facts, method: Method) -> float | None:
         or week is None
         or week.back_off
         or week.eased_after > 0
+        or eased_today(facts, method) is not None
         or facts.plan is None
         or facts.plan.week_number(facts.date) < method.careful.weeks
     )

@@ -20,7 +20,7 @@ from saltus.training.method import Method
 from saltus.training.plan import Item
 from saltus.training.situation import Gym
 from saltus.training.today.block_end import next_week
-from saltus.training.today.caps import as_loaded
+from saltus.training.today.caps import as_loaded, eased_today
 from saltus.training.today.drop_choice import choose_drop, drop_results
 from saltus.training.today.facts import Facts
 
@@ -30,6 +30,7 @@ _REMEMBERED_DAYS = 56
 # Older sessions say nothing of what comes next (a judgement).
 _LIGHTER_OR_SAME = 1.01
 # Plates are not weighed any finer.
+_SAME_KG = 0.005
 _SAME_BOX_M = 0.011
 # Boxes are told to the centimetre.
 
@@ -64,6 +65,19 @@ def planned_today(item: Item, facts: Facts, method: Method) -> Planned:
     facts, method : Facts, Method
         The log and the gym; the rules.
     """
+    now = _after_the_last(item, facts, method)
+    eased = eased_today(facts, method)
+    if eased is None or now.item.load_kg is None or now.ended:
+        return now
+    exercise, gym = method.exercises[item.exercise], facts.situation.gym
+    made = as_loaded(exercise, eased.load_kg(item.exercise, now.item.load_kg), gym)
+    if made is None or made.total_kg > now.item.load_kg - _SAME_KG:
+        return now
+    why = f"Eased in after {eased.days} days without lifts or jumps on record."
+    return Planned(replace(now.item, load_kg=made.total_kg), method.easing.rule, why)
+
+
+def _after_the_last(item: Item, facts: Facts, method: Method) -> Planned:
     exercise = method.exercises[item.exercise]
     if item.load_kg is not None and JUMP in exercise.families:
         return _loaded_jump(item, item.load_kg, exercise, facts, method)
