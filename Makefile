@@ -27,6 +27,9 @@ demo: $(READY)
 demo-pages: $(READY)
 	@$(BIN)/saltus demo --folder demo/pages
 
+# The tests run in as many processes as there are cores: more threads of linear algebra only wait.
+test test-postgres: export OPENBLAS_NUM_THREADS = 1
+
 test: $(TEST_READY) lint types chromium
 	$(BIN)/python -m pytest $(PYTEST_ARGS)
 	$(BIN)/python tests/run_on_postgres.py

@@ -1,10 +1,10 @@
 """Which tests separate which qualities: share decided and share right, by set of tests."""
 
 import datetime as dt
-from concurrent.futures import ProcessPoolExecutor
 
 import numpy as np
 
+from bench._workers import workers
 from saltus.athlete.calibration import Outcome, battery, calibrate_one
 from saltus.athlete.worth import DECIDED
 
@@ -28,7 +28,7 @@ def run(athletes: int = 200) -> None:
     print(f"{athletes} virtual athletes; named from a probability of {DECIDED:.0%}")
     print(f"{'tests':34} {'named':>6} {'right':>6}")
     for name in BATTERIES:
-        with ProcessPoolExecutor(2) as pool:
+        with workers() as pool:
             outcomes = list(pool.map(one, [(name, i) for i in range(athletes)], chunksize=4))
         named = np.array([o.probability >= DECIDED for o in outcomes])
         right = np.array([o.named is o.truly for o in outcomes])[named]

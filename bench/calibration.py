@@ -2,10 +2,10 @@
 
 import datetime as dt
 import time
-from concurrent.futures import ProcessPoolExecutor
 
 import numpy as np
 
+from bench._workers import workers
 from saltus.athlete.calibration import Outcome, calibrate_one, season
 
 ON = dt.date(2026, 11, 1)
@@ -21,7 +21,7 @@ def one(seed: int) -> Outcome:
 def run(athletes: int = 500) -> None:
     """Rank histogram and coverage of the 80 % intervals, by quality."""
     begun = time.perf_counter()
-    with ProcessPoolExecutor(2) as pool:
+    with workers() as pool:
         outcomes = list(pool.map(one, range(athletes), chunksize=8))
     seconds = time.perf_counter() - begun
     print(f"{athletes} virtual athletes, one to three test dates, {seconds:.0f} s")

@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from bench._workers import workers
 from saltus.athlete.qualities import WORDS, Quality
 from saltus.progress.simulated_seasons import (
     PlateauOutcome,
@@ -32,6 +33,9 @@ LOGGED = {
     ),
     "three, of three leg lifts each, with bar speeds": Schedule(
         1, 0.0, 3.0, lifts=3, bar_speeds=True
+    ),
+    "three, of two leg lifts each, with bar speeds and a test of jumps": Schedule(
+        3, 0.0, 3.0, lifts=2, bar_speeds=True
     ),
     "three, of an athlete with half the usual error": Schedule(1, 0.0, 3.0, 0.5),
     "three, of two leg lifts, with half the usual error": Schedule(1, 0.0, 3.0, 0.5, 2),
@@ -107,7 +111,7 @@ def run(athletes: int = 100, plateaus: int = 200, first: int = 100_000) -> None:
     rows += [
         (Quality.RATE_OF_FORCE_DEVELOPMENT, words, how, 0.02) for words, how in TESTINGS.items()
     ]
-    with ProcessPoolExecutor(2) as pool:
+    with workers() as pool:
         if athletes:
             tell_bands(over(pool, bands, athletes))
             tell_alarms(over(pool, partial(alarms, trained=False), athletes), "no training told")

@@ -2,10 +2,10 @@
 
 import datetime as dt
 import time
-from concurrent.futures import ProcessPoolExecutor
 
 import numpy as np
 
+from bench._workers import workers
 from saltus.progress.simulated import BANDS, response_outcome
 
 ON = dt.date(2026, 11, 1)
@@ -18,7 +18,7 @@ def one(seed: int) -> dict[str, list[int]]:
 def run(athletes: int = 400) -> None:
     """Coverage of 80 % intervals over simulated seasons of three blocks and four test days."""
     begun = time.perf_counter()
-    with ProcessPoolExecutor(2) as pool:
+    with workers() as pool:
         found = list(pool.map(one, range(athletes), chunksize=4))
     print(f"{athletes} simulated athletes, {time.perf_counter() - begun:.0f} s")
     for band in BANDS:

@@ -52,13 +52,12 @@ _BREAK = dt.timedelta(days=14)
 # Training aimed at a quality goes on over a break this long.
 _RECENT = dt.timedelta(days=14)
 # Without a reading for so long nothing can be said of the last weeks.
-_ONSET_PER_WEEK = (0.02, 0.11, 0.03)
+_ONSET_PER_WEEK = (0.02, 0.10, 0.03)
 _BEGINS, _LATE = 3, 8
 _NEVER_ROSE = 0.03
 # Prior of the onset in the first three weeks, up to the eighth, and later: half of blocks have
 # flattened when their emphasis is changed, which is after four to eight weeks (common practice);
-# what still rises then is an athlete who goes on. Some never bring anything, and with them half
-# have stopped by the end of the eighth.
+# what still rises then is an athlete who goes on. Some never bring anything.
 _SLOW = 1 / 3
 # A gain of less than a third of the ordinary one has stopped for whoever plans: that training
 # promises more elsewhere (a judgement).
