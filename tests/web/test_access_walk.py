@@ -223,7 +223,7 @@ def arguments(owner, squad, athlete, reader, editor, settings, tmp_path):
         by=owner,
     )
     invitation = Invitation.objects.create(squad=squad, by=owner)
-    AthleteInvitation.objects.create(pk=1, athlete=athlete, by=owner)
+    AthleteInvitation.objects.create(pk=INVITED, athlete=athlete, by=owner)
     share = squad.shares.get(user=reader)
     return {
         "athlete_id": athlete.pk,
@@ -262,6 +262,9 @@ def _assess(athlete):
         StoredAssessment.objects.bulk_create([StoredAssessment(athlete=athlete, **_assessed)])
 
 
+INVITED = 1_000_000
+"""Number of an athlete's invitation, beyond those that a database counts up to here."""
+
 PARTICULAR: dict[str, dict[str, object]] = {
     "method-section": {"section": "week"},
     "athlete-chart": {"name": "jump"},
@@ -270,8 +273,8 @@ PARTICULAR: dict[str, dict[str, object]] = {
     "pocket-chart": {"name": "jump"},
     "earlier-plan": {"number": 2},
     "compare-plan": {"number": 2},
-    "athlete-code": {"invitation_id": 1},
-    "withdraw-athlete-invitation": {"invitation_id": 1},
+    "athlete-code": {"invitation_id": INVITED},
+    "withdraw-athlete-invitation": {"invitation_id": INVITED},
 }
 """Arguments of one address alone, where the name means something else there."""
 
