@@ -53,11 +53,6 @@ class SpeedsTogether:
     own_variance: NDArray[np.float64]
     common: NDArray[np.float64]
 
-    @property
-    def covariance(self) -> NDArray[np.float64]:
-        """Of all errors but the form of the day, shape (k, k)."""
-        return np.diag(self.own_variance) + np.outer(self.common, self.common)
-
 
 def speeds_together(tests: Sequence[BarSpeedSet]) -> SpeedsTogether:
     """Read the bar speeds of one lift together.

@@ -102,8 +102,8 @@ class LiftsOverTime:
         steepness = self._steepness()
         lifts = [kind[0] for kind in kinds]
         fixed = _LEVEL_SD**2 * _alike(lifts)
-        fixed += _alike(kinds) * np.outer(read.level_sd, read.level_sd)
-        fixed += _alike(kinds) * np.outer(read.line, read.line)
+        of_kind = np.outer(read.level_sd, read.level_sd) + np.outer(read.line, read.line)
+        fixed += _alike(kinds) * of_kind
         fixed += walk_sd**2 * np.minimum.outer(weeks, weeks) * np.outer(steepness, steepness)
         form = ratio**2 * MAXIMUM_CV**2
         days = [each.date for each in read.tests]
@@ -220,9 +220,8 @@ class _Common:
     @classmethod
     def by(cls, labels: Sequence[object], variance: float) -> "_Common":
         """One error for each label."""
-        numbers = {label: i for i, label in enumerate(dict.fromkeys(labels))}
-        place = np.array([numbers[label] for label in labels])
-        return cls(np.full(len(numbers), variance), place)
+        place = _places(labels)
+        return cls(np.full(place.max() + 1, variance), place)
 
 
 def _weighed(
@@ -268,8 +267,13 @@ def _kind(test: LiftTest) -> _Kind:
     return test.lift, type(test), reps
 
 
+def _places(labels: Sequence[object]) -> NDArray[np.int64]:
+    """Numbers from 0 on in place of labels, shape (m,)."""
+    numbers = {label: i for i, label in enumerate(dict.fromkeys(labels))}
+    return np.array([numbers[label] for label in labels])
+
+
 def _alike(labels: Sequence[object]) -> NDArray[np.float64]:
     """1 where two labels are the same, shape (m, m)."""
-    places = {label: i for i, label in enumerate(dict.fromkeys(labels))}
-    at = np.array([places[label] for label in labels])
+    at = _places(labels)
     return np.asarray(at[:, None] == at, dtype=float)

@@ -236,13 +236,17 @@ class _Causes:
             if week.start in before and before[week.start] != week.phase
         )
 
+    def _week_of(self, date: dt.date) -> Week | None:
+        return next((week for week in self.plan.weeks if week.start <= date <= week.end), None)
+
     def of_phase(self) -> str:
         """Why the phases lie otherwise."""
         return self._known() or "the phases go by what the tests say now"
 
     def of_easing(self, date: dt.date) -> str:
         """Whether the week of a day is eased in; empty otherwise."""
-        days = next((w.eased_after for w in self.plan.weeks if w.start <= date <= w.end), 0)
+        week = self._week_of(date)
+        days = 0 if week is None else week.eased_after
         return f"eased in after {days} days without lifts or jumps" if days else ""
 
     def of_load(self, date: dt.date, was: Item, now: Item) -> str:
@@ -268,8 +272,8 @@ class _Causes:
         if eased:
             return eased
         known = self._known()
-        week = next((w.start for w in self.plan.weeks if w.start <= date <= w.end), None)
-        if not known and week in self._moved_phases:
+        week = self._week_of(date)
+        if not known and week is not None and week.start in self._moved_phases:
             return "the week belongs to another phase now"
         return known or _FITS_BEST
 
