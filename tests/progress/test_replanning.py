@@ -11,6 +11,7 @@ from saltus.athlete.observations import Lift, Maximum
 from saltus.athlete.person import BodyMass, Person
 from saltus.athlete.qualities import Quality
 from saltus.progress.replanning import Cause, missed_sessions, replan_proposals, with_plateaus
+from saltus.training.gates import pain_caution
 from saltus.training.log import LoggedSession, LoggedSet
 from saltus.training.plan import Plan, Session, SolverReport, Week
 from saltus.training.situation import Priority, TargetDate
@@ -98,7 +99,7 @@ def test_pain_from_before_the_plan_or_that_went_is_no_reason():
 
 def test_pain_of_the_day_of_the_plan_is_no_reason_where_the_plan_heeds_it():
     pain = Pain(MONDAY, "left knee", 6)
-    told = f"Pain of 6 out of 10 (left knee, {MONDAY.isoformat()}): have someone look at it."
+    told = pain_caution(pain)
     for plan, expected in ((PLAN, [Cause.PAIN]), (replace(PLAN, cautions=(told,)), [])):
         found = replan_proposals(plan, made=MONDAY, on=day(1), targets=MAIN, pains=[pain])
         assert [each.cause for each in found] == expected

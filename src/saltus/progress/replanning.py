@@ -13,6 +13,7 @@ from saltus.athlete.assessment import Assessment
 from saltus.athlete.health import Pain, PainBand, Restriction, pain_band
 from saltus.athlete.qualities import Quality
 from saltus.quantities import Estimate
+from saltus.training.gates import pain_caution
 from saltus.training.log import LoggedSession
 from saltus.training.plan import Plan
 from saltus.training.situation import Priority, TargetDate
@@ -190,8 +191,7 @@ def _pain(
         band = pain_band(pain)
         if pain.date < made or band is PainBand.SAFE:
             continue
-        known = f"Pain of {pain.level} out of 10 ({pain.place}, {pain.date.isoformat()})"
-        if any(caution.startswith(known) for caution in cautions):
+        if pain_caution(pain) in cautions:
             continue  # reported on the day on which the plan was made, and heeded in it
         what = (
             "A new plan takes jumps and heavy work out until somebody qualified has looked at it"

@@ -29,6 +29,7 @@ __all__ = [
     "check_gates",
     "closed_by_pain",
     "is_known",
+    "pain_caution",
     "standing_pains",
     "supervision_cautions",
     "treated_as_minor",
@@ -218,6 +219,21 @@ def _pain(exercise: Exercise, situation: Situation, on: dt.date) -> Iterator[Clo
         closed = closed_by_pain(exercise, pain)
         if closed is not None:
             yield closed
+
+
+def pain_caution(pain: Pain) -> str | None:
+    """What a plan that heeds a pain says of it; None where there is none any more."""
+    if pain_band(pain) is PainBand.STOP:
+        return (
+            f"Pain of {pain.level} out of 10 ({pain.place}, {pain.date.isoformat()}): have "
+            "someone qualified look at it before training goes on."
+        )
+    if pain.level > 0:
+        return (
+            f"Pain of {pain.level} out of 10 ({pain.place}, {pain.date.isoformat()}): note it "
+            "before and the morning after each session; it must not rise from week to week."
+        )
+    return None
 
 
 def closed_by_pain(exercise: Exercise, pain: Pain) -> Closed | None:

@@ -12,7 +12,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from saltus.athlete.assessment import Assessment
-from saltus.athlete.health import PainBand, pain_band
 from saltus.athlete.person import Person
 from saltus.training.breaks import eased_in_week, find_breaks
 from saltus.training.dose import weekly_worth
@@ -21,6 +20,7 @@ from saltus.training.exercises import Exercise
 from saltus.training.filling import fill_week
 from saltus.training.frame import FrameWeek, build_frame
 from saltus.training.gates import (
+    pain_caution,
     standing_pains,
     supervision_cautions,
     treated_as_minor,
@@ -290,17 +290,7 @@ def _cautions(
     said = [*supervision_cautions(exercises, person, start)]
     if person.born is None:
         said.append("The date of birth is not known: the limits for minors hold until it is.")
-    for pain in standing_pains(situation, start):
-        if pain_band(pain) is PainBand.STOP:
-            said.append(
-                f"Pain of {pain.level} out of 10 ({pain.place}, {pain.date.isoformat()}): have "
-                "someone qualified look at it before training goes on."
-            )
-        elif pain.level > 0:
-            said.append(
-                f"Pain of {pain.level} out of 10 ({pain.place}, {pain.date.isoformat()}): note it "
-                "before and the morning after each session; it must not rise from week to week."
-            )
+    said += filter(None, map(pain_caution, standing_pains(situation, start)))
     said += [
         f'The restriction "{r.what}" speaks of no exercise or family and cannot be kept: name '
         "one of them."
