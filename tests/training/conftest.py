@@ -3,10 +3,10 @@ from dataclasses import replace
 
 import pytest
 
-from saltus.athlete.assessment import Assessment, FitReport, Limiting
+from saltus.athlete.assessment import Assessment, FitReport, Limiting, Worth
 from saltus.athlete.observations import Lift
 from saltus.athlete.person import BodyMass, Person
-from saltus.athlete.qualities import Quality
+from saltus.athlete.qualities import TRAINABLE, Quality
 from saltus.quantities import Estimate
 from saltus.training.heights import choose_height
 from saltus.training.loads import choose_load
@@ -209,3 +209,13 @@ def edit():
 
     Edit.item, Edit.session, Edit.week = map(staticmethod, (item, session, weeks))
     return Edit
+
+
+@pytest.fixture
+def valued(strong):
+    """The same, with what a block on each quality is worth."""
+    worth = tuple(
+        Worth(q, Estimate.normal(g, 0.008), 0.25)
+        for q, g in zip(TRAINABLE, (0.026, 0.020, 0.012, 0.015), strict=True)
+    )
+    return replace(strong, worth=worth)

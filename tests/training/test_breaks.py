@@ -10,9 +10,7 @@ from dataclasses import replace
 
 import pytest
 
-from saltus.athlete.assessment import Worth
 from saltus.athlete.observations import Lift
-from saltus.athlete.qualities import TRAINABLE
 from saltus.quantities import Estimate
 from saltus.training.audit import audit
 from saltus.training.breaks import eased_in_week, find_breaks
@@ -30,15 +28,6 @@ PLENTY_S = 60.0
 def trained_until(last, **lifted):
     """Three sessions, the last on a day, with loads in kg."""
     return {last - 3 * i * DAY: dict(lifted) for i in range(3)}
-
-
-@pytest.fixture
-def valued(strong):
-    worth = tuple(
-        Worth(q, Estimate.normal(g, 0.008), 0.25)
-        for q, g in zip(TRAINABLE, (0.026, 0.020, 0.012, 0.015), strict=True)
-    )
-    return replace(strong, worth=worth)
 
 
 @pytest.fixture

@@ -3,10 +3,7 @@ from dataclasses import replace
 
 import pytest
 
-from saltus.athlete.assessment import Worth
-from saltus.athlete.qualities import TRAINABLE
 from saltus.errors import PlanError
-from saltus.quantities import Estimate
 from saltus.training.audit import audit
 from saltus.training.document import plan_document, read_plan_document
 from saltus.training.phases import monday_of
@@ -21,15 +18,6 @@ PLENTY_S = 60.0
 GOAL = dt.date(2026, 2, 21)  # seven weeks after the start: quick to lay out
 MON, THU = dt.date(2026, 1, 12), dt.date(2026, 1, 15)
 TUE, WED, SAT = dt.date(2026, 1, 13), dt.date(2026, 1, 14), dt.date(2026, 1, 17)
-
-
-@pytest.fixture
-def valued(strong):
-    worth = tuple(
-        Worth(q, Estimate.normal(g, 0.008), 0.25)
-        for q, g in zip(TRAINABLE, (0.026, 0.020, 0.012, 0.015), strict=True)
-    )
-    return replace(strong, worth=worth)
 
 
 @pytest.fixture

@@ -3,10 +3,8 @@ from dataclasses import replace
 
 import pytest
 
-from saltus.athlete.assessment import Worth
 from saltus.athlete.health import Pain
 from saltus.athlete.observations import Lift
-from saltus.athlete.qualities import TRAINABLE
 from saltus.quantities import POUND, Estimate
 from saltus.training.audit import audit
 from saltus.training.document import plan_document, read_plan_document
@@ -17,15 +15,6 @@ from saltus.training.situation import TargetDate
 
 FROM = dt.date(2026, 2, 4)  # the Wednesday of the fifth week
 PLENTY_S = 60.0
-
-
-@pytest.fixture
-def valued(strong):
-    worth = tuple(
-        Worth(q, Estimate.normal(g, 0.008), 0.25)
-        for q, g in zip(TRAINABLE, (0.026, 0.020, 0.012, 0.015), strict=True)
-    )
-    return replace(strong, worth=worth)
 
 
 @pytest.fixture
